@@ -1,0 +1,136 @@
+/* DIAG_ROW(id, word, level, wording, explanation): every diagnostic there is. {0}, {1}, ... are filled with the words given where
+ * it is raised. The wording says what is wrong, with the offending word quoted, then what is allowed. Read with DIAG_ROW defined. */
+
+/* reading YAML */
+DIAG_ROW(FILE_UNREADABLE, "file-unreadable", DIAG_ERROR, "cannot read '{0}': {1}",
+         "The file or directory could not be opened or read. Check its name and permissions.")
+DIAG_ROW(FILE_TOO_LARGE, "file-too-large", DIAG_ERROR, "'{0}' is larger than {1} bytes",
+         "A knowledge or case file has a size limit, so that a wrong file cannot fill the memory.")
+DIAG_ROW(YAML_SYNTAX, "yaml-syntax", DIAG_ERROR, "this is not YAML: {0}",
+         "The YAML reader stopped here. Look at indentation, quotes and colons on this line and the one before.")
+DIAG_ROW(YAML_ENCODING, "yaml-encoding", DIAG_ERROR, "{0} is not allowed in the text; write plain UTF-8",
+         "Bytes that are not UTF-8, control characters and characters that reorder text are refused, because they can hide what a rule says.")
+DIAG_ROW(YAML_DEPTH, "yaml-depth", DIAG_ERROR, "nested deeper than {0} levels",
+         "No rule needs such depth; the limit keeps hostile files from using up time and memory.")
+DIAG_ROW(YAML_VALUES, "yaml-values", DIAG_ERROR, "more than {0} values in one file",
+         "No file of rules needs so many; the limit keeps hostile files from filling the memory.")
+DIAG_ROW(YAML_ALIAS, "yaml-alias", DIAG_ERROR, "{0} are not part of the rule language; write the text out",
+         "Anchors and aliases (& and *) and tags (!) are refused: each entry says in its own place what it means.")
+DIAG_ROW(YAML_DOCUMENTS, "yaml-documents", DIAG_ERROR, "a second document starts here; a file holds one",
+         "A line of three dashes starts a second YAML document. Put its entries into the same list or another file.")
+DIAG_ROW(YAML_DUPLICATE_KEY, "duplicate-key", DIAG_ERROR, "key '{0}' stands twice in one mapping",
+         "The second value would silently replace the first, so both are refused.")
+DIAG_ROW(YAML_KEY, "yaml-key", DIAG_ERROR, "a key is one word, not {0}",
+         "Keys of mappings must be plain words.")
+DIAG_ROW(NO_MEMORY, "no-memory", DIAG_ERROR, "out of memory",
+         "The memory the program may use is used up.")
+DIAG_ROW(TOO_MANY, "too-many-errors", DIAG_NOTE, "{0} more errors are not shown",
+         "Only the first 50 errors are kept; mend those and check again.")
+
+/* the shape of entries */
+DIAG_ROW(NOT_ENTRIES, "not-entries", DIAG_ERROR, "a knowledge file is a list of entries, not {0}",
+         "Start each entry with a dash and its kind: - rule: name")
+DIAG_ROW(UNKNOWN_ENTRY, "unknown-entry", DIAG_ERROR, "'{0}' is no kind of entry; known are {1}",
+         "The first key of an entry says what it is.")
+DIAG_ROW(UNKNOWN_KEY, "unknown-key", DIAG_ERROR, "{0} has no key '{1}'; its keys are {2}",
+         "A misspelt key would be lost silently, so it is refused.")
+DIAG_ROW(MISSING_KEY, "missing-key", DIAG_ERROR, "{0} '{1}' has no '{2}'",
+         "This key is required.")
+DIAG_ROW(WRONG_SHAPE, "wrong-shape", DIAG_ERROR, "'{0}' takes {1}, not {2}",
+         "The value has another shape than the key needs.")
+DIAG_ROW(BAD_NAME, "bad-name", DIAG_ERROR, "'{0}' is not a name; use lower-case letters, digits and {1}",
+         "Names are lower case so that they can be typed and never differ by case alone.")
+DIAG_ROW(DUPLICATE_NAME, "duplicate-name", DIAG_ERROR, "{0} '{1}' stands twice; to replace one from a lower layer write 'replaces: {1}'",
+         "One name means one thing. An overlay that means to replace says so.")
+DIAG_ROW(REPLACES_NOTHING, "replaces-nothing", DIAG_ERROR, "there is no {0} '{1}' beneath to replace",
+         "'replaces' must name an entry of a lower layer.")
+DIAG_ROW(REPLACES_OTHER, "replaces-other", DIAG_ERROR, "'{0}' can only replace itself; write 'replaces: {0}', or leave it out",
+         "An entry of an overlay takes the place of the entry of the same name beneath it.")
+DIAG_ROW(UNKNOWN_NAME, "unknown-name", DIAG_ERROR, "there is no {0} '{1}'",
+         "The name is not in the vocabulary.")
+DIAG_ROW(UNKNOWN_WORD, "unknown-word", DIAG_ERROR, "'{0}' is no {1}; allowed are {2}",
+         "The value must be one of the listed words.")
+DIAG_ROW(NO_COUNTERPART, "no-counterpart", DIAG_ERROR, "value '{0}' has no counterpart '{1}' for a left-handed player",
+         "A value named after one side needs the same value of the other side, so that a case can be mirrored.")
+DIAG_ROW(TEXT_SIDE, "text-side", DIAG_ERROR, "a text says '{0}'; write {{0}}, so that a left-handed player reads the correct side",
+         "Texts are mirrored for left-handed players; a bare side word could not be.")
+DIAG_ROW(TEXT_BRACE, "text-brace", DIAG_ERROR, "'{' without its '}' in a text",
+         "Braces hold a name whose value is put in.")
+DIAG_ROW(TWO_CLUBS, "two-club-evidences", DIAG_ERROR, "'{0}' is a second evidence of kind club; there is '{1}' already",
+         "Exactly one evidence names the club.")
+
+/* numbers, units, formulas */
+DIAG_ROW(BAD_NUMBER, "bad-number", DIAG_ERROR, "'{0}' is not a number{1}",
+         "Write a decimal number, with a unit where needed: -6, 88 mph, 12 +/- 2 mm.")
+DIAG_ROW(BAD_UNIT, "bad-unit", DIAG_ERROR, "unit '{0}' does not fit '{1}', which is in {2}",
+         "The unit must measure the same kind of quantity.")
+DIAG_ROW(UNKNOWN_UNIT, "unknown-unit", DIAG_ERROR, "there is no unit '{0}'; units are {1}",
+         "The unit is not known.")
+DIAG_ROW(OUT_OF_RANGE, "out-of-range", DIAG_ERROR, "{0} is outside the plausible range of '{1}', {2} to {3}",
+         "A value outside the plausible range is most often a slip of sign, unit or decimal point.")
+DIAG_ROW(BAD_RANGE, "bad-range", DIAG_ERROR, "range from {0} to {1} is empty",
+         "The lower end must be below the upper end.")
+DIAG_ROW(BAD_ERROR, "bad-error", DIAG_ERROR, "an error is a number that is not negative, not '{0}'",
+         "The error is one standard deviation of one reading.")
+DIAG_ROW(FORMULA_SYNTAX, "formula-syntax", DIAG_ERROR, "formula: {0}",
+         "Formulas have numbers, names, + - * / ( ), commas and functions.")
+DIAG_ROW(FORMULA_NAME, "formula-name", DIAG_ERROR, "formula: there is no evidence or function '{0}'",
+         "Only number evidence and the listed functions may be named.")
+DIAG_ROW(FORMULA_KIND, "formula-kind", DIAG_ERROR, "formula: '{0}' is {1}, and only numbers can be reckoned with",
+         "A formula reckons with number evidence.")
+DIAG_ROW(FORMULA_ARITY, "formula-arity", DIAG_ERROR, "formula: '{0}' takes {1} values ({2}), not {3}",
+         "The function needs another count of values.")
+DIAG_ROW(FORMULA_COMPARISON, "formula-comparison", DIAG_ERROR, "formula: {0}",
+         "A condition's formula is one comparison; an evidence's formula has none.")
+DIAG_ROW(BAD_PATTERN, "bad-pattern", DIAG_ERROR, "pattern: {0}",
+         "The regular expression is faulty.")
+
+/* rules */
+DIAG_ROW(BAD_CONDITION, "bad-condition", DIAG_ERROR, "'{0}' does not fit '{1}', which is {2}; use {3}",
+         "Each kind of evidence has its own comparisons.")
+DIAG_ROW(CONDITION_DEPTH, "condition-depth", DIAG_ERROR, "conditions nested deeper than {0}",
+         "all, any and none can be nested up to this depth; make a finding of the inner part.")
+DIAG_ROW(EMPTY_CONDITION, "empty-condition", DIAG_ERROR, "'{0}' holds no condition",
+         "An empty list would always or never hold.")
+DIAG_ROW(BAD_STRENGTH, "bad-strength", DIAG_ERROR, "'{0}' is no strength; use a number from -0.95 to 0.95 or {1}, with a minus to speak against",
+         "Strengths are limited so that no single rule decides alone.")
+DIAG_ROW(RULE_WITHOUT_EFFECT, "rule-without-effect", DIAG_ERROR, "rule '{0}' has neither 'then' nor 'removes'",
+         "A rule must conclude something.")
+DIAG_ROW(CIRCLE, "circle", DIAG_ERROR, "the rules go round in a circle: {0}",
+         "A layer must be final before the next reads it, so nothing may depend on itself.")
+DIAG_ROW(BAD_EFFECT, "bad-effect", DIAG_ERROR, "effect '{0}' is not a number from 0 to 0.95",
+         "How well a drill changes a cause.")
+DIAG_ROW(DRILL_WITHOUT_CAUTION, "drill-without-caution", DIAG_ERROR, "drill '{0}' has no caution",
+         "Every drill says how to do it safely.")
+DIAG_ROW(CASE_NOT_ALLOWED, "case-expects", DIAG_ERROR, "case '{0}' expects '{1}', which is {2}",
+         "'leading' names a cause, 'drill' a drill, 'believed' findings or causes.")
+
+/* cases and the command line */
+DIAG_ROW(BAD_EVIDENCE, "bad-evidence", DIAG_ERROR, "'{0}' is not evidence; write name=value, such as path=-5",
+         "Each argument gives one evidence.")
+DIAG_ROW(TWICE_GIVEN, "twice-given", DIAG_ERROR, "'{0}' is given twice",
+         "Give each evidence once; for several shots give the mean and how many shots it stands for.")
+DIAG_ROW(WRONG_KIND, "wrong-kind", DIAG_ERROR, "'{0}' is {1}; {2}",
+         "The value does not fit the kind of evidence.")
+DIAG_ROW(BAD_SHOTS, "bad-shots", DIAG_ERROR, "'{0}' is not a count of shots from 1 to 10000",
+         "How many shots a value stands for.")
+DIAG_ROW(BAD_HAND, "bad-hand", DIAG_ERROR, "'{0}' is no hand; use left or right",
+         "The hand the player plays with.")
+DIAG_ROW(CONTRADICTION, "contradiction", DIAG_WARNING, "'{0}' was given as {1}, but {2} gives {3}: they cannot all be correct",
+         "Given values disagree by more than three standard errors. The given value is used; check the readings.")
+DIAG_ROW(PATTERN_LIMIT, "pattern-limit", DIAG_WARNING, "the pattern of rule '{0}' gave up on this text; its condition is taken as not known",
+         "The pattern needs too many steps. Simplify it.")
+
+/* findings of `check` */
+DIAG_ROW(SHARED_READINGS, "shared-readings", DIAG_WARNING, "rules '{0}' and '{1}' both conclude '{2}' from the same readings ({3}); put them in one group",
+         "Two rules that rest on the same reading are not independent; added up they would count one fact twice.")
+DIAG_ROW(NO_SOURCE, "no-source", DIAG_WARNING, "{0} '{1}' names no source",
+         "Say where it comes from: a key of sources, practice, or memory.")
+DIAG_ROW(UNUSED, "unused", DIAG_WARNING, "{0} '{1}' is read by nothing",
+         "Nothing depends on it: no rule, formula, need or measure reads it.")
+DIAG_ROW(UNREACHABLE, "unreachable", DIAG_WARNING, "no rule concludes {0} '{1}'",
+         "Nothing can make it believed.")
+DIAG_ROW(CAUSE_WITHOUT_DRILL, "cause-without-drill", DIAG_WARNING, "no drill changes cause '{0}'",
+         "A player with this cause would get no exercise.")
+DIAG_ROW(DRILL_WITHOUT_CAUSE, "drill-without-cause", DIAG_WARNING, "drill '{0}' changes no cause",
+         "It can never be chosen.")

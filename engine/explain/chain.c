@@ -1,0 +1,194 @@
+/* The chain of steps: what the answer rests on, traced back from the claims through rules to the readings.
+ * Marking goes down the layers, so it ends; steps are then listed upwards, each after all that it rests on. */
+#include "explain/explain.h"
+#include "model/formula.h"
+
+struct marks {
+  const struct run *run;
+  bool *evidence, *rules, *claims, *drills;
+};
+
+static bool marks_new(struct marks *marks, struct arena *arena, const struct run *run) {
+  const struct model *model = run->network->model;
+  marks->run = run;
+  marks->evidence = arena_new_array(arena, bool, model->n_evidence + 1);
+  marks->rules = arena_new_array(arena, bool, model->n_rules + 1);
+  marks->claims = arena_new_array(arena, bool, model->n_claims + 1);
+  marks->drills = arena_new_array(arena, bool, run->n_drills + 1);
+  return marks->evidence != NULL && marks->rules != NULL && marks->claims != NULL &&
+         marks->drills != NULL;
+}
+
+/* ---- marking, downwards ---- */
+
+static void mark_claim(struct marks *marks, size_t claim);
+
+static void mark_evidence(struct marks *marks, size_t evidence) {
+  const struct reading *reading = &marks->run->readings[evidence];
+  if (reading->state == READING_UNKNOWN || marks->evidence[evidence]) return;
+  marks->evidence[evidence] = true;
+  if (reading->state != READING_DERIVED) return;
+  if (reading->formula == NULL) mark_evidence(marks, marks->run->network->model->club_evidence);
+  for (size_t i = 0; reading->formula != NULL && i < reading->formula->n_inputs; i++)
+    mark_evidence(marks, reading->formula->inputs[i]);
+}
+
+static void mark_condition(struct marks *marks, const struct condition *condition) {
+  if (condition->evidence != NO_INDEX) mark_evidence(marks, condition->evidence);
+  if (condition->claim != NO_INDEX) mark_claim(marks, condition->claim);
+  for (size_t i = 0; condition->formula != NULL && i < condition->formula->n_inputs; i++)
+    mark_evidence(marks, condition->formula->inputs[i]);
+  for (size_t i = 0; i < condition->n_clauses; i++)
+    mark_condition(marks, &condition->clauses[i]);
+}
+
+static void mark_rule(struct marks *marks, size_t rule) {
+  if (marks->rules[rule]) return;
+  marks->rules[rule] = true;
+  mark_condition(marks, marks->run->network->model->rules[rule].when);
+}
+
+static void mark_claim(struct marks *marks, size_t claim) {
+  const struct network *network = marks->run->network;
+  if (marks->claims[claim] || marks->run->claims[claim] != CLAIM_KNOWN) return;
+  marks->claims[claim] = true;
+  for (size_t i = network->first_contribution[claim]; i < network->first_contribution[claim + 1]; i++)
+    if (marks->run->contributions[i].state != CONTRIBUTION_NONE)
+      mark_rule(marks, network->contributions[i].rule);
+}
+
+static void mark_drill(struct marks *marks, size_t place) {
+  const struct ranked_drill *ranked = &marks->run->drills[place];
+  const struct drill *drill = marks->run->network->model->claims[ranked->claim].drill;
+  marks->drills[place] = true;
+  mark_claim(marks, ranked->claim);
+  for (size_t i = 0; i < ranked->n_shares; i++)
+    if (ranked->shares[i].part > 0) mark_claim(marks, ranked->shares[i].cause);
+  if (drill->needs != NULL) mark_condition(marks, drill->needs);
+  if (ranked->removal == REMOVAL_RULE) mark_rule(marks, ranked->removed_by);
+}
+
+static void mark_all(struct marks *marks) {
+  const struct run *run = marks->run;
+  for (size_t i = 0; i < run->network->model->n_evidence; i++) mark_evidence(marks, i);
+  for (size_t i = 0; i < run->network->model->n_rules; i++) mark_rule(marks, i);
+  for (size_t i = 0; i < run->network->model->n_claims; i++) mark_claim(marks, i);
+  for (size_t i = 0; i < run->n_drills; i++) mark_drill(marks, i);
+}
+
+static size_t place_of_drill(const struct run *run, size_t claim) {
+  for (size_t i = 0; i < run->n_drills; i++)
+    if (run->drills[i].claim == claim) return i;
+  return NO_INDEX;
+}
+
+/* ---- listing, upwards ---- */
+
+struct list {
+  ARRAY(struct step) steps;
+  struct arena *arena;
+};
+
+static void list_add(struct list *list, enum step_kind kind, size_t index) {
+  struct step *step = array_push(list->arena, &list->steps);
+  if (step != NULL) *step = (struct step){kind, index};
+}
+
+/* A derived reading after its inputs; the mark is taken away so that each is listed once. */
+static void list_derived(struct list *list, struct marks *marks, size_t evidence) {
+  const struct reading *reading = &marks->run->readings[evidence];
+  if (!marks->evidence[evidence] || reading->state != READING_DERIVED) return;
+  marks->evidence[evidence] = false;
+  for (size_t i = 0; reading->formula != NULL && i < reading->formula->n_inputs; i++)
+    list_derived(list, marks, reading->formula->inputs[i]);
+  list_add(list, STEP_DERIVED, evidence);
+}
+
+static void list_readings(struct list *list, struct marks *marks) {
+  size_t n = marks->run->network->model->n_evidence;
+  for (size_t i = 0; i < n; i++)
+    if (marks->evidence[i] && marks->run->readings[i].state == READING_GIVEN)
+      list_add(list, STEP_GIVEN, i);
+  for (size_t i = 0; i < n; i++) list_derived(list, marks, i);
+}
+
+static void list_layer(struct list *list, const struct marks *marks, size_t layer) {
+  const struct network *network = marks->run->network;
+  for (size_t i = 0; i < network->model->n_rules; i++) {
+    size_t rule = network->order[i];
+    if (marks->rules[rule] && network->rules[rule].layer == layer) list_add(list, STEP_RULE, rule);
+  }
+  for (size_t i = 0; i < network->model->n_claims; i++)
+    if (marks->claims[i] && network->claim_layer[i] == layer) list_add(list, STEP_CLAIM, i);
+}
+
+/* Known readings, fired rules and known claims of the run: what could be a step. */
+static size_t count_possible(const struct run *run) {
+  const struct model *model = run->network->model;
+  size_t n = 0;
+  for (size_t i = 0; i < model->n_evidence; i++) n += run->readings[i].state != READING_UNKNOWN;
+  for (size_t i = 0; i < model->n_rules; i++) n += run->rules[i] == RULE_FIRED;
+  for (size_t i = 0; i < model->n_claims; i++) n += run->claims[i] == CLAIM_KNOWN;
+  return n;
+}
+
+static struct chain list_marked(struct arena *arena, struct marks *marks) {
+  struct list list = {.arena = arena};
+  size_t drills = 0, silent = 0;
+  list_readings(&list, marks);
+  for (size_t layer = 1; layer <= marks->run->network->n_layers; layer++)
+    list_layer(&list, marks, layer);
+  for (size_t i = 0; i < marks->run->n_drills; i++) {
+    if (!marks->drills[i]) continue;
+    list_add(&list, STEP_DRILL, i);
+    drills++;
+  }
+  for (size_t i = 0; i < marks->run->network->model->n_rules; i++)
+    silent += marks->rules[i] && marks->run->rules[i] != RULE_FIRED;
+  size_t possible = count_possible(marks->run), listed = list.steps.n - drills - silent;
+  return (struct chain){list.steps.at, list.steps.n, possible > listed ? possible - listed : 0};
+}
+
+/* ---- chains ---- */
+
+struct chain chain_of_answer(struct arena *arena, const struct run *run, bool all) {
+  struct marks marks;
+  if (!marks_new(&marks, arena, run)) return (struct chain){0};
+  if (all) mark_all(&marks);
+  size_t leading = run_leading(run), drill = run_drill(run);
+  if (leading == NO_INDEX && run->n_causes != 0 && run->causes[0].certainty > 0)
+    leading = run->causes[0].claim;
+  if (leading != NO_INDEX) mark_claim(&marks, leading);
+  if (run->red_flag != NO_INDEX) mark_claim(&marks, run->red_flag);
+  size_t place = drill != NO_INDEX ? place_of_drill(run, drill) : NO_INDEX;
+  if (place != NO_INDEX) mark_drill(&marks, place);
+  return list_marked(arena, &marks);
+}
+
+struct chain chain_of_subject(struct arena *arena, const struct run *run, struct subject subject) {
+  struct marks marks;
+  if (!marks_new(&marks, arena, run)) return (struct chain){0};
+  if (subject.kind == SUBJECT_EVIDENCE) mark_evidence(&marks, subject.index);
+  if (subject.kind == SUBJECT_RULE) mark_rule(&marks, subject.index);
+  if (subject.kind == SUBJECT_CLAIM) {
+    mark_claim(&marks, subject.index);
+    size_t place = place_of_drill(run, subject.index);
+    if (place != NO_INDEX) mark_drill(&marks, place);
+  }
+  return list_marked(arena, &marks);
+}
+
+size_t chain_find(const struct chain *chain, enum step_kind kind, size_t index) {
+  for (size_t i = 0; i < chain->n; i++)
+    if (chain->steps[i].kind == kind && chain->steps[i].index == index) return i;
+  return NO_INDEX;
+}
+
+const size_t *chain_readings(struct arena *arena, const struct chain *chain, size_t *n) {
+  size_t *readings = arena_new_array(arena, size_t, chain->n + 1);
+  *n = 0;
+  if (readings == NULL) return NULL;
+  for (size_t i = 0; i < chain->n; i++)
+    if (chain->steps[i].kind == STEP_GIVEN) readings[(*n)++] = chain->steps[i].index;
+  return readings;
+}

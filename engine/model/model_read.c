@@ -1,0 +1,215 @@
+/* From files to a model: entries are collected from all files, laid over each other by layer, sorted by kind and name, and then
+ * read part by part, vocabulary before rules, so that every name is known when it is used. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "model/reader.h"
+
+struct collector {
+  struct reader *reader;
+  ARRAY(struct entry) entries;
+  ARRAY(struct override) overrides;
+};
+
+static size_t entry_kind_find(const char *word)
+{
+  for (size_t kind = 0; kind < ENTRY_KINDS; kind++)
+    if (strcmp(entry_kind_word((enum entry_kind)kind), word) == 0)
+      return kind;
+  return NO_INDEX;
+}
+
+static bool is_name(const char *name, bool hyphens)
+{
+  if (*name == '\0' || *name == '-')
+    return false;
+  for (; *name; name++)
+    if (!((*name >= 'a' && *name <= 'z') || (*name >= '0' && *name <= '9') || *name == '_' ||
+          (hyphens && *name == '-')))
+      return false;
+  return true;
+}
+
+static void unknown_kind(struct reader *reader, const struct node *first)
+{
+  const char *words[ENTRY_KINDS];
+  for (size_t kind = 0; kind < ENTRY_KINDS; kind++)
+    words[kind] = entry_kind_word((enum entry_kind)kind);
+  struct diag *diag = DIAG(reader->diags, UNKNOWN_ENTRY, first->key_at, first->key,
+                           reader_join(reader, words, ENTRY_KINDS));
+  diag_nearest(reader->diags, diag, first->key, words, ENTRY_KINDS);
+}
+
+static void collect_entry(struct collector *collector, const struct node *node, unsigned layer)
+{
+  struct reader *reader = collector->reader;
+  if (node->kind != NODE_MAP || node->first == NULL) {
+    DIAG(reader->diags, NOT_ENTRIES, node->at, node_describe(reader->arena, node));
+    return;
+  }
+  const struct node *first = node->first;
+  size_t kind = entry_kind_find(first->key);
+  if (kind == NO_INDEX) {
+    unknown_kind(reader, first);
+    return;
+  }
+  const char *name = reader_string(reader, first);
+  bool hyphens = kind == ENTRY_RULE || kind == ENTRY_CASE || kind == ENTRY_SOURCE;
+  if (name == NULL)
+    return;
+  if (!is_name(name, hyphens)) {
+    DIAG(reader->diags, BAD_NAME, first->at, name, hyphens ? "_ or -" : "_");
+    return;
+  }
+  struct entry *entry = array_push(reader->arena, &collector->entries);
+  if (entry)
+    *entry = (struct entry){(enum entry_kind)kind, name, node, layer, first->at};
+}
+
+static void collect_file(struct collector *collector, const struct model_file *file)
+{
+  struct reader *reader = collector->reader;
+  const struct node *list = node_read(reader->arena, file->source, reader->diags);
+  if (list == NULL)
+    return;
+  if (list->kind != NODE_LIST) {
+    DIAG(reader->diags, NOT_ENTRIES, list->at, node_describe(reader->arena, list));
+    return;
+  }
+  for (const struct node *node = list->first; node; node = node->next)
+    collect_entry(collector, node, file->layer);
+}
+
+/* By kind, name, then layer; within a layer by place, so that a report never depends on the order of files. */
+static int compare_entries(const void *left, const void *right)
+{
+  const struct entry *a = left, *b = right;
+  if (a->kind != b->kind)
+    return a->kind < b->kind ? -1 : 1;
+  int by_name = strcmp(a->name, b->name);
+  if (by_name != 0)
+    return by_name;
+  if (a->layer != b->layer)
+    return a->layer < b->layer ? -1 : 1;
+  return span_compare(&a->at, &b->at);
+}
+
+static void check_replaces(struct collector *collector, const struct entry *entry,
+                           const struct entry *beneath)
+{
+  struct reader *reader = collector->reader;
+  const struct node *replaces = node_get(entry->node, "replaces");
+  const char *word = entry_kind_word(entry->kind);
+  if (replaces == NULL) {
+    if (beneath) {
+      struct diag *diag = DIAG(reader->diags, DUPLICATE_NAME, entry->at, word, entry->name);
+      diag_note(reader->diags, diag, beneath->at, "the first stands here");
+    }
+    return;
+  }
+  if (!node_is(replaces, entry->name)) {
+    DIAG(reader->diags, REPLACES_OTHER, replaces->at, entry->name);
+  } else if (beneath == NULL || beneath->layer == entry->layer) {
+    DIAG(reader->diags, REPLACES_NOTHING, replaces->at, word, entry->name);
+  } else {
+    struct override *override = array_push(reader->arena, &collector->overrides);
+    if (override)
+      *override = (struct override){word, entry->name, beneath->at, entry->at};
+  }
+}
+
+/* Sorts, and keeps of equal names the one of the highest layer. */
+static void overlay(struct collector *collector)
+{
+  struct entry *at = collector->entries.at;
+  size_t n = collector->entries.n, kept = 0;
+  if (n > 0)
+    qsort(at, n, sizeof *at, compare_entries);
+  for (size_t i = 0; i < n; i++) {
+    bool same = kept > 0 && at[kept - 1].kind == at[i].kind &&
+                strcmp(at[kept - 1].name, at[i].name) == 0;
+    check_replaces(collector, &at[i], same ? &at[kept - 1] : NULL);
+    if (same)
+      at[kept - 1] = at[i];
+    else
+      at[kept++] = at[i];
+  }
+  collector->entries.n = kept;
+}
+
+static void split_kinds(struct collector *collector)
+{
+  struct reader *reader = collector->reader;
+  const struct entry *at = collector->entries.at;
+  for (size_t i = 0; i < collector->entries.n; i++) {
+    struct entries *entries = &reader->kinds[at[i].kind];
+    if (entries->n++ == 0)
+      entries->at = &at[i];
+  }
+}
+
+/* Evidence, findings, causes and drills share one space of names. */
+static void check_one_space(struct reader *reader)
+{
+  for (size_t kind = ENTRY_EVIDENCE; kind <= ENTRY_DRILL; kind++) {
+    for (size_t i = 0; i < reader->kinds[kind].n; i++) {
+      const struct entry *entry = &reader->kinds[kind].at[i];
+      uint32_t mark = (uint32_t)(kind << 24 | i);
+      uint32_t first = names_add(reader->everything, entry->name, strlen(entry->name), mark);
+      if (first == mark || first == NAMES_NONE)
+        continue;
+      const struct entry *other = &reader->kinds[first >> 24].at[first & 0xffffff];
+      struct diag *diag = DIAG(reader->diags, DUPLICATE_NAME, entry->at,
+                               entry_kind_word(entry->kind), entry->name);
+      diag_note(reader->diags, diag, other->at, "the name is used here already");
+    }
+  }
+}
+
+static bool make_name_tables(struct reader *reader)
+{
+  struct model *model = reader->model;
+  struct names **tables[] = {&model->evidence_names, &model->claim_names, &model->rule_names,
+                             &model->club_names, &model->reference_names, &reader->everything};
+  for (size_t i = 0; i < sizeof tables / sizeof tables[0]; i++)
+    if ((*tables[i] = names_new(reader->arena)) == NULL)
+      return false;
+  return true;
+}
+
+static void read_parts(struct reader *reader)
+{
+  check_one_space(reader);
+  read_references(reader);
+  read_clubs(reader);
+  read_evidence(reader);
+  read_claims(reader);
+  read_drills(reader);
+  read_rules(reader);
+  read_cases(reader);
+}
+
+struct model *model_read(struct arena *arena, const struct model_file *files, size_t n_files,
+                         struct diags *diags)
+{
+  struct model *model = arena_new_object(arena, struct model);
+  struct reader reader = {.arena = arena, .diags = diags, .model = model};
+  struct collector collector = {.reader = &reader};
+  if (model == NULL || !make_name_tables(&reader)) {
+    diags->no_memory = true;
+    return NULL;
+  }
+  model->arena = arena;
+  model->club_evidence = NO_INDEX;
+  for (size_t i = 0; i < n_files; i++)
+    collect_file(&collector, &files[i]);
+  overlay(&collector);
+  split_kinds(&collector);
+  model->overrides = collector.overrides.at;
+  model->n_overrides = collector.overrides.n;
+  if (!arena_failed(arena))
+    read_parts(&reader);
+  if (arena_failed(arena))
+    diags->no_memory = true;
+  return diags->errors == 0 && !diags->no_memory ? model : NULL;
+}

@@ -1,0 +1,198 @@
+/* Taking keys from entries: each function reports at the faulty value and returns something empty but safe. */
+#include "model/reader.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+const char *entry_kind_word(enum entry_kind kind)
+{
+  static const char *const words[] = {"source", "club",  "evidence", "finding",
+                                      "cause",  "drill", "rule",     "case"};
+  return words[kind];
+}
+
+const char *reader_join(struct reader *reader, const char *const *words, size_t n)
+{
+  struct text text;
+  text_init(&text, reader->arena);
+  for (size_t i = 0; i < n; i++) {
+    text_add(&text, i ? ", " : "");
+    text_add(&text, words[i]);
+  }
+  const char *joined = text_done(&text);
+  return joined ? joined : "";
+}
+
+static size_t count_words(const char *const *words)
+{
+  size_t n = 0;
+  while (words[n] != NULL)
+    n++;
+  return n;
+}
+
+void reader_check_keys(struct reader *reader, const struct node *map, const char *what,
+                       const char *const *allowed)
+{
+  size_t n = count_words(allowed);
+  for (const struct node *value = map->first; value; value = value->next) {
+    size_t i = 0;
+    while (i < n && strcmp(allowed[i], value->key) != 0)
+      i++;
+    if (i < n)
+      continue;
+    struct diag *diag = DIAG(reader->diags, UNKNOWN_KEY, value->key_at, what, value->key,
+                             reader_join(reader, allowed, n));
+    diag_nearest(reader->diags, diag, value->key, allowed, n);
+  }
+}
+
+const struct node *reader_key(struct reader *reader, const struct entry *entry, const char *key,
+                              bool required)
+{
+  const struct node *value = node_get(entry->node, key);
+  if (value == NULL && required)
+    DIAG(reader->diags, MISSING_KEY, entry->at, entry_kind_word(entry->kind), entry->name, key);
+  return value;
+}
+
+static void wrong_shape(struct reader *reader, const struct node *node, const char *wanted)
+{
+  DIAG(reader->diags, WRONG_SHAPE, node->at, node->key ? node->key : "this", wanted,
+       node_describe(reader->arena, node));
+}
+
+const char *reader_string(struct reader *reader, const struct node *node)
+{
+  if (node == NULL)
+    return NULL;
+  if (node->kind == NODE_SCALAR && node->n > 0)
+    return node->text;
+  wrong_shape(reader, node, "a text");
+  return NULL;
+}
+
+bool reader_is_list(struct reader *reader, const struct node *node, const char *of)
+{
+  if (node == NULL)
+    return false;
+  if (node->kind == NODE_LIST)
+    return true;
+  wrong_shape(reader, node, of);
+  return false;
+}
+
+bool reader_is_map(struct reader *reader, const struct node *node, const char *of)
+{
+  if (node == NULL)
+    return false;
+  if (node->kind == NODE_MAP)
+    return true;
+  wrong_shape(reader, node, of);
+  return false;
+}
+
+bool reader_number(struct reader *reader, const struct node *node, double *number)
+{
+  if (node == NULL)
+    return false;
+  if (node->kind != NODE_SCALAR) {
+    wrong_shape(reader, node, "a number");
+    return false;
+  }
+  size_t used = number_read(node->text, node->n, number);
+  if (used > 0 && used == node->n)
+    return true;
+  DIAG(reader->diags, BAD_NUMBER, node->at, node->text, "");
+  return false;
+}
+
+static const char *const yes_no_words[] = {"no", "yes"};
+
+bool reader_yes_no(struct reader *reader, const struct node *node, bool fallback)
+{
+  if (node == NULL)
+    return fallback;
+  size_t word = reader_word(reader, node, "answer", yes_no_words, 2);
+  return word == NO_INDEX ? fallback : word == 1;
+}
+
+size_t reader_word(struct reader *reader, const struct node *node, const char *what,
+                   const char *const *words, size_t n)
+{
+  if (node == NULL)
+    return NO_INDEX;
+  if (node->kind != NODE_SCALAR) {
+    wrong_shape(reader, node, "one word");
+    return NO_INDEX;
+  }
+  for (size_t i = 0; i < n; i++)
+    if (strcmp(words[i], node->text) == 0)
+      return i;
+  struct diag *diag = DIAG(reader->diags, UNKNOWN_WORD, node->at, node->text, what,
+                           reader_join(reader, words, n));
+  diag_nearest(reader->diags, diag, node->text, words, n);
+  return NO_INDEX;
+}
+
+struct source_ref reader_source(struct reader *reader, const struct entry *entry)
+{
+  struct source_ref source = {SOURCE_NONE, NO_INDEX};
+  const struct node *node = node_get(entry->node, "source");
+  const char *word = reader_string(reader, node);
+  if (word == NULL)
+    return source;
+  if (strcmp(word, "practice") == 0) {
+    source.kind = SOURCE_PRACTICE;
+    return source;
+  }
+  if (strcmp(word, "memory") == 0) {
+    source.kind = SOURCE_MEMORY;
+    return source;
+  }
+  const struct model *model = reader->model;
+  uint32_t index = names_find(model->reference_names, word, node->n);
+  if (index != NAMES_NONE) {
+    source.kind = SOURCE_PUBLISHED;
+    source.index = index;
+    return source;
+  }
+  const char **names = arena_new_array(reader->arena, const char *, model->n_references + 2);
+  struct diag *diag = DIAG(reader->diags, UNKNOWN_NAME, node->at, "source", word);
+  if (names == NULL)
+    return source;
+  names[0] = "practice";
+  names[1] = "memory";
+  for (size_t i = 0; i < model->n_references; i++)
+    names[i + 2] = model->references[i].name;
+  diag_nearest(reader->diags, diag, word, names, model->n_references + 2);
+  return source;
+}
+
+size_t reader_any_claim(struct reader *reader, const char *name, struct span at, const char *what)
+{
+  size_t claim = model_find_claim(reader->model, name);
+  if (claim != NO_INDEX)
+    return claim;
+  const struct model *model = reader->model;
+  const char **names = arena_new_array(reader->arena, const char *, model->n_claims + 1);
+  struct diag *diag = DIAG(reader->diags, UNKNOWN_NAME, at, what, name);
+  if (names == NULL)
+    return NO_INDEX;
+  for (size_t i = 0; i < model->n_claims; i++)
+    names[i] = model->claims[i].name;
+  diag_nearest(reader->diags, diag, name, names, model->n_claims);
+  return NO_INDEX;
+}
+
+size_t reader_claim(struct reader *reader, const struct node *node, enum claim_kind kind)
+{
+  const char *name = reader_string(reader, node);
+  if (name == NULL)
+    return NO_INDEX;
+  size_t claim = reader_any_claim(reader, name, node->at, claim_kind_word(kind));
+  if (claim == NO_INDEX || reader->model->claims[claim].kind == kind)
+    return claim;
+  DIAG(reader->diags, UNKNOWN_NAME, node->at, claim_kind_word(kind), name);
+  return NO_INDEX;
+}

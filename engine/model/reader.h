@@ -1,0 +1,77 @@
+/* What the readers of the model's parts share: the entries of all files, and the taking of keys.
+ * Internal to model/. Every taking function reports what is wrong at the faulty value and goes on, so that one pass finds all
+ * faults; its result is then empty but safe. */
+#ifndef WM_MODEL_READER_H
+#define WM_MODEL_READER_H
+
+#include "model/formula.h"
+#include "model/model.h"
+#include "model/value.h"
+
+/* In the order the parts are read; findings, causes and drills stay together because claims are numbered so. */
+enum entry_kind {
+  ENTRY_SOURCE, ENTRY_CLUB, ENTRY_EVIDENCE, ENTRY_FINDING, ENTRY_CAUSE, ENTRY_DRILL, ENTRY_RULE, ENTRY_CASE,
+  ENTRY_KINDS
+};
+
+struct entry {
+  enum entry_kind kind;
+  const char *name;
+  const struct node *node; /* the mapping */
+  unsigned layer;
+  struct span at; /* of the name */
+};
+
+struct entries {
+  const struct entry *at;
+  size_t n;
+};
+
+struct reader {
+  struct arena *arena;
+  struct diags *diags;
+  struct model *model; /* filled part by part */
+  struct entries kinds[ENTRY_KINDS]; /* sorted by name */
+  struct names *everything; /* evidence, findings, causes, drills: one space of names */
+};
+
+const char *entry_kind_word(enum entry_kind kind);
+/* Reports keys of the mapping that are not among the allowed, NULL-ended. */
+void reader_check_keys(struct reader *reader, const struct node *map, const char *what, const char *const *allowed);
+/* The value of a key; when required and absent, reports it and returns NULL. */
+const struct node *reader_key(struct reader *reader, const struct entry *entry, const char *key, bool required);
+/* The text of a scalar, or NULL after a report. node NULL gives NULL in silence, as in all below. */
+const char *reader_string(struct reader *reader, const struct node *node);
+bool reader_is_list(struct reader *reader, const struct node *node, const char *of);
+bool reader_is_map(struct reader *reader, const struct node *node, const char *of);
+/* A plain number without unit. */
+bool reader_number(struct reader *reader, const struct node *node, double *number);
+bool reader_yes_no(struct reader *reader, const struct node *node, bool fallback);
+/* Index of the word among the n words, or NO_INDEX after a report ("'x' is no <what>; allowed are ..."). */
+size_t reader_word(struct reader *reader, const struct node *node, const char *what, const char *const *words, size_t n);
+struct source_ref reader_source(struct reader *reader, const struct entry *entry);
+/* A text with braces; reports bare side words and unknown names. */
+struct wording reader_wording(struct reader *reader, const struct node *node);
+struct wording reader_wording_key(struct reader *reader, const struct entry *entry, const char *key, bool required);
+/* A claim of the kind named by the scalar, or NO_INDEX after a report. */
+size_t reader_claim(struct reader *reader, const struct node *node, enum claim_kind kind);
+/* A claim of any kind whose name stands at `at`. */
+size_t reader_any_claim(struct reader *reader, const char *name, struct span at, const char *what);
+/* The words joined by ", ". */
+const char *reader_join(struct reader *reader, const char *const *words, size_t n);
+
+/* The parts. */
+void read_references(struct reader *reader);
+void read_clubs(struct reader *reader);
+void read_evidence(struct reader *reader);
+void read_claims(struct reader *reader);
+void read_drills(struct reader *reader); /* fills the drills of claims already read */
+void read_rules(struct reader *reader);
+void read_cases(struct reader *reader);
+
+/* A condition of a rule or of a drill's needs; NULL after a report. */
+const struct condition *reader_condition(struct reader *reader, const struct node *node);
+/* One comparison on an evidence: its name and the mapping of its comparison. */
+const struct condition *reader_comparison(struct reader *reader, size_t evidence, const struct node *node);
+
+#endif

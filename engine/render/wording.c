@@ -1,0 +1,121 @@
+/* Texts with their sides and values filled in, wrapping, and the escaping of user bytes. Values and conditions are worded in
+ * wording_value.c and wording_condition.c. Sides are stored as parts, never as words, so a text cannot be mirrored twice. */
+#include "render/wording.h"
+
+#include <string.h>
+
+#include "diag/glyph.h"
+#include "render/wording_parts.h"
+
+/* ---- texts in parts ---- */
+
+/* run NULL: without a case, a value shows as the evidence's title. */
+static void add_parts(struct text *out, const struct run *run, const struct model *model,
+                      const struct wording *wording, enum hand hand) {
+  for (size_t i = 0; i < wording->n; i++) {
+    const struct wording_part *part = &wording->parts[i];
+    switch (part->kind) {
+      case WORDING_TEXT: text_add(out, part->text); break;
+      case WORDING_LEFT: text_add(out, hand == HAND_LEFT ? "right" : "left"); break;
+      case WORDING_RIGHT: text_add(out, hand == HAND_LEFT ? "left" : "right"); break;
+      case WORDING_VALUE:
+        if (run == NULL || run->readings[part->evidence].state == READING_UNKNOWN)
+          text_add(out, model->evidence[part->evidence].title);
+        else
+          wording_value(out, run, part->evidence);
+        break;
+    }
+  }
+}
+
+void wording_add(struct text *out, const struct run *run, const struct wording *wording) {
+  add_parts(out, run, run->network->model, wording, run->hand);
+}
+
+void wording_add_plain(struct text *out, const struct model *model, const struct wording *wording,
+                       enum hand hand) {
+  add_parts(out, NULL, model, wording, hand);
+}
+
+void wording_certainty(struct text *out, double certainty) {
+  size_t start = out->n;
+  text_fixed(out, certainty, 2);
+  bool zero = !out->failed && strcmp(out->at + start, "0.00") == 0;
+  if (out->failed || zero || certainty < 0) return;
+  out->n = start;
+  text_add_char(out, '+');
+  text_fixed(out, certainty, 2);
+}
+
+/* ---- wrapping ---- */
+
+static bool is_blank(char c) {
+  return c == ' ' || c == '\n' || c == '\t' || c == '\r';
+}
+
+/* Columns of a terminal that n bytes take. */
+static size_t count_columns(const char *bytes, size_t n) {
+  size_t columns = 0;
+  for (size_t i = 0; i < n;) {
+    uint32_t code;
+    i += glyph_read(bytes + i, n - i, &code);
+    columns += glyph_width(code);
+  }
+  return columns;
+}
+
+void wording_wrap(struct text *out, const char *text, size_t first, size_t indent, size_t width) {
+  size_t column = first;
+  bool line_empty = true; /* no word of this text stands on the line yet */
+  while (true) {
+    while (is_blank(*text)) text++;
+    size_t n = 0;
+    while (text[n] != '\0' && !is_blank(text[n])) n++;
+    if (n == 0) return;
+    size_t columns = count_columns(text, n);
+    bool fits = column + columns + (line_empty ? 0 : 1) <= width;
+    if (!fits && column > indent) {
+      text_add_char(out, '\n');
+      wording_indent(out, indent);
+      column = indent;
+      line_empty = true;
+    }
+    if (!line_empty) text_add_char(out, ' ');
+    text_add_bytes(out, text, n);
+    column += columns + (line_empty ? 0 : 1);
+    line_empty = false;
+    text += n;
+  }
+}
+
+void wording_indent(struct text *out, size_t columns) {
+  while (columns-- != 0) text_add_char(out, ' ');
+}
+
+void wording_paragraph(struct text *out, size_t margin, const char *label, size_t indent,
+                       const char *text) {
+  wording_indent(out, margin);
+  text_add(out, label);
+  size_t column = margin + count_columns(label, strlen(label));
+  bool beside = column < indent;
+  if (beside) wording_indent(out, indent - column);
+  if (!beside && *label != '\0') text_add_char(out, ' ');
+  wording_wrap(out, text, beside ? indent : column + (*label != '\0'), indent, WORDING_WIDTH);
+  text_add_char(out, '\n');
+}
+
+/* ---- user bytes ---- */
+
+void wording_escape(struct text *out, const char *bytes, size_t n) {
+  for (size_t i = 0; i < n;) {
+    uint32_t code;
+    size_t length = glyph_read(bytes + i, n - i, &code);
+    if (code == GLYPH_BAD || (code < 0x80 && glyph_hidden(code)))
+      text_format(out, "\\x%02x", (unsigned char)bytes[i]);
+    else if (glyph_hidden(code))
+      text_format(out, "\\u%04x", (unsigned)code);
+    else
+      text_add_bytes(out, bytes + i, length);
+    i += length;
+  }
+}
