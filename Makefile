@@ -135,10 +135,10 @@ $(BUILD)/%.o: %.c Makefile
 # Where an installed command looks for its knowledge when it does not find it beside itself.
 $(CLI_OBJECTS): FLAGS += -DWM_SHARE='"$(PREFIX)/share/whymiss"'
 
-# One object whose hidden symbols are local: a program that links the library can reach only whymiss.h.
+# One object in which all but wm_ is local: a program that links the library can reach, or clash with, nothing else.
 $(BUILD)/libwhymiss.a: $(LIB_OBJECTS)
 	$(LD) -r -o $(BUILD)/libwhymiss.o $(LIB_OBJECTS)
-	objcopy --localize-hidden $(BUILD)/libwhymiss.o
+	objcopy --wildcard --keep-global-symbol='wm_*' $(BUILD)/libwhymiss.o
 	@rm -f $@
 	$(AR) rcsD $@ $(BUILD)/libwhymiss.o
 

@@ -1,4 +1,5 @@
-/* The order of names and quantities below is the order of the enums in the header; test_derive checks it. */
+/* The order of names and quantities below is the order of the enums in the header; test_derive
+ * checks it. */
 #include "golf/derive.h"
 
 #include <math.h>
@@ -9,17 +10,22 @@
 #include "golf/range.h"
 
 static const enum golf_quantity quantities[GOLF_INPUTS] = {
-    GOLF_CLUB_SPEED, GOLF_FACE,          GOLF_PATH,       GOLF_DELIVERED_LOFT, GOLF_ATTACK,   GOLF_HEAD_MASS,
-    GOLF_STRIKE,     GOLF_STRIKE_HEIGHT, GOLF_PLANE_TILT, GOLF_RADIUS,         GOLF_CLUB_LOFT};
+    GOLF_CLUB_SPEED, GOLF_FACE,      GOLF_PATH,     GOLF_DELIVERED_LOFT,
+    GOLF_ATTACK,     GOLF_HEAD_MASS, GOLF_STRIKE,   GOLF_STRIKE_HEIGHT,
+    GOLF_PLANE_TILT, GOLF_RADIUS,    GOLF_CLUB_LOFT};
 
 static const char *const output_names[GOLF_OUTPUTS] = {
-    "face_to_path", "incidence", "arc_direction",       "low_point",      "axis_tilt",
-    "launch_tilt",  "start",     "launch_angle",        "ball_speed",     "speed_ratio",
-    "spin_rate",    "backspin",  "sidespin",            "expected_ball_speed", "ball_speed_lost"};
+    "face_to_path", "incidence", "arc_direction", "low_point",           "axis_tilt",
+    "launch_tilt",  "start",     "launch_angle",  "ball_speed",          "speed_ratio",
+    "spin_rate",    "backspin",  "sidespin",      "expected_ball_speed", "ball_speed_lost"};
 
-const char *golf_input_name(enum golf_input input) { return golf_range_of(quantities[input])->name; }
+const char *golf_input_name(enum golf_input input) {
+  return golf_range_of(quantities[input])->name;
+}
 
-const char *golf_output_name(enum golf_output output) { return output_names[output]; }
+const char *golf_output_name(enum golf_output output) {
+  return output_names[output];
+}
 
 /* The expectation at the usual delivery of this club, centred and square. */
 static double expected_ball_speed(const double *in) {
@@ -29,16 +35,17 @@ static double expected_ball_speed(const double *in) {
 }
 
 void golf_derive(const double *in, double *out) {
-  struct golf_impact impact = {in[GOLF_IN_CLUB_SPEED],     in[GOLF_IN_FACE],
-                               in[GOLF_IN_PATH],           in[GOLF_IN_DELIVERED_LOFT],
-                               in[GOLF_IN_ATTACK],         in[GOLF_IN_HEAD_MASS],
-                               in[GOLF_IN_STRIKE],         in[GOLF_IN_STRIKE_HEIGHT]};
+  struct golf_impact impact = {
+      in[GOLF_IN_CLUB_SPEED], in[GOLF_IN_FACE],      in[GOLF_IN_PATH],   in[GOLF_IN_DELIVERED_LOFT],
+      in[GOLF_IN_ATTACK],     in[GOLF_IN_HEAD_MASS], in[GOLF_IN_STRIKE], in[GOLF_IN_STRIKE_HEIGHT]};
   struct golf_launch launch;
   golf_launch_compute(&impact, &launch);
   out[GOLF_OUT_FACE_TO_PATH] = golf_face_to_path(impact.face, impact.path);
   out[GOLF_OUT_INCIDENCE] = launch.incidence;
-  out[GOLF_OUT_ARC_DIRECTION] = golf_arc_from_path(impact.path, impact.attack, in[GOLF_IN_PLANE_TILT]);
-  out[GOLF_OUT_LOW_POINT] = golf_low_point(impact.attack, in[GOLF_IN_PLANE_TILT], in[GOLF_IN_RADIUS]);
+  out[GOLF_OUT_ARC_DIRECTION] =
+      golf_arc_from_path(impact.path, impact.attack, in[GOLF_IN_PLANE_TILT]);
+  out[GOLF_OUT_LOW_POINT] =
+      golf_low_point(impact.attack, in[GOLF_IN_PLANE_TILT], in[GOLF_IN_RADIUS]);
   out[GOLF_OUT_CENTRED_TILT] = launch.centred_tilt;
   out[GOLF_OUT_AXIS_TILT] = launch.axis_tilt;
   out[GOLF_OUT_START] = launch.start;

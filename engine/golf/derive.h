@@ -1,6 +1,6 @@
-/* Everything the numbers of one impact imply, in one call: geometry, launch and expectation, without a flight.
- * The engine fills derived evidence from it; formula.h offers the same one by one. Pure; any thread may call it.
- * Cost: below 1 us (make bench).
+/* Everything the numbers of one impact imply, in one call: geometry, launch and expectation,
+ * without a flight. The engine fills derived evidence from it; formula.h offers the same one by
+ * one. Pure; any thread may call it. Cost: below 1 us (make bench).
  */
 #ifndef WM_GOLF_DERIVE_H
 #define WM_GOLF_DERIVE_H
@@ -26,15 +26,15 @@ enum golf_input {
 };
 
 enum golf_output {
-  GOLF_OUT_FACE_TO_PATH,        /* deg */
-  GOLF_OUT_INCIDENCE,           /* deg */
-  GOLF_OUT_ARC_DIRECTION,       /* deg */
-  GOLF_OUT_LOW_POINT,           /* m, + ahead */
-  GOLF_OUT_CENTRED_TILT,        /* deg, axis tilt of a centred strike */
-  GOLF_OUT_AXIS_TILT,           /* deg, with gear effect */
-  GOLF_OUT_START,               /* deg */
-  GOLF_OUT_LAUNCH,              /* deg */
-  GOLF_OUT_BALL_SPEED,          /* m/s */
+  GOLF_OUT_FACE_TO_PATH,  /* deg */
+  GOLF_OUT_INCIDENCE,     /* deg */
+  GOLF_OUT_ARC_DIRECTION, /* deg */
+  GOLF_OUT_LOW_POINT,     /* m, + ahead */
+  GOLF_OUT_CENTRED_TILT,  /* deg, axis tilt of a centred strike */
+  GOLF_OUT_AXIS_TILT,     /* deg, with gear effect */
+  GOLF_OUT_START,         /* deg */
+  GOLF_OUT_LAUNCH,        /* deg */
+  GOLF_OUT_BALL_SPEED,    /* m/s */
   GOLF_OUT_SPEED_RATIO,
   GOLF_OUT_SPIN,                /* rpm */
   GOLF_OUT_BACKSPIN,            /* rpm */
@@ -48,8 +48,8 @@ enum golf_output {
 const char *golf_input_name(enum golf_input input);
 const char *golf_output_name(enum golf_output output);
 
-/* Fills out[GOLF_OUTPUTS] from in[GOLF_INPUTS]. An output whose inputs are not known (NaN) or not possible is NaN;
- * plausible ranges are not asked for here: golf_derive_check does that. */
+/* Fills out[GOLF_OUTPUTS] from in[GOLF_INPUTS]. An output whose inputs are not known (NaN) or not
+ * possible is NaN; plausible ranges are not asked for here: golf_derive_check does that. */
 void golf_derive(const double *in, double *out);
 
 /* The range a known (not NaN) input misses, and its index; NULL when there is none. */

@@ -1,5 +1,6 @@
-/* Typical values are straight lines between named clubs; expectations are the launch model at those values with a
- * centred, square strike, so that measured and expected differ only by what the player did. */
+/* Typical values are straight lines between named clubs; expectations are the launch model at those
+ * values with a centred, square strike, so that measured and expected differ only by what the
+ * player did. */
 #include "golf/expect.h"
 
 #include <math.h>
@@ -14,18 +15,18 @@
 /* By static loft: driver, 3-wood, hybrid, 7-iron, pitching wedge, sand wedge. All practice. */
 static const struct typical {
   double loft, head_mass, attack, delivered, club_speed;
-} typical[] = {{10.5, 200, -1, 13, 44},     {15, 215, -2.5, 14.5, 42}, {22, 240, -3.5, 18, 39.5},
-               {33, 270, -3.5, 26, 36},     {46, 290, -3.5, 36, 33.5}, {56, 300, -3.5, 45, 32}};
+} typical[] = {{10.5, 203, -1, 13, 44}, {15, 212, -2.5, 14.5, 42}, {22, 240, -3.5, 18, 39.5},
+               {33, 268, -3.5, 26, 36}, {46, 288, -3.5, 36, 33.5}, {56, 300, -3.5, 45, 32}};
 enum { TYPICAL = sizeof typical / sizeof typical[0] };
 
-static const double loft_error = 3, attack_error = 2, speed_share_error = 0.15;
+static const double loft_error = 3, attack_error = 2;
 
 /* The row below a loft and how far it is to the next, 0 to 1. */
 static int find_row(double loft, double *share) {
   int i = 0;
   while (i + 2 < TYPICAL && loft > typical[i + 1].loft) i++;
   double t = (loft - typical[i].loft) / (typical[i + 1].loft - typical[i].loft);
-  *share = isnan(t) ? NAN : fmin(1, fmax(0, t));
+  *share = at_most(1, at_least(0, t));
   return i;
 }
 
@@ -46,7 +47,8 @@ double golf_expected_delivered_loft(double club_loft) {
   double t;
   int i = find_row(club_loft, &t);
   double inside = typical[i].delivered + t * (typical[i + 1].delivered - typical[i].delivered);
-  return inside + fmax(0, club_loft - typical[TYPICAL - 1].loft) + fmin(0, club_loft - typical[0].loft);
+  return inside + at_least(0, club_loft - typical[TYPICAL - 1].loft) +
+         at_most(0, club_loft - typical[0].loft);
 }
 
 double golf_expected_club_speed(double club_loft) {
@@ -56,10 +58,12 @@ double golf_expected_club_speed(double club_loft) {
 }
 
 double golf_expected_launch(double club_loft) {
-  return golf_launch_angle(golf_expected_delivered_loft(club_loft), golf_expected_attack(club_loft));
+  return golf_launch_angle(golf_expected_delivered_loft(club_loft),
+                           golf_expected_attack(club_loft));
 }
 
-static struct golf_launch launch_at(double club_speed, double loft, double attack, double head_mass) {
+static struct golf_launch launch_at(double club_speed, double loft, double attack,
+                                    double head_mass) {
   struct golf_impact impact = {club_speed, 0, 0, loft, attack, head_mass, 0, 0};
   struct golf_launch launch;
   golf_launch_compute(&impact, &launch);
@@ -73,14 +77,15 @@ static void fill_expected(double club_speed, double club_loft, double head_mass,
   struct golf_launch more = launch_at(club_speed, loft + loft_error, attack, head_mass);
   struct golf_launch less = launch_at(club_speed, loft - loft_error, attack, head_mass);
   struct golf_launch up = launch_at(club_speed, loft, attack + attack_error, head_mass);
-  double by_loft = (more.ball_speed - less.ball_speed) / 2, by_attack = up.ball_speed - mid.ball_speed;
+  double by_loft = (more.ball_speed - less.ball_speed) / 2,
+         by_attack = up.ball_speed - mid.ball_speed;
   out->ball_speed = mid.ball_speed;
   out->ball_speed_error = sqrt(square(by_loft) + square(by_attack) + square(mid.ball_speed_error));
   out->speed_ratio = mid.speed_ratio;
   out->speed_ratio_error = out->ball_speed_error / club_speed;
   out->launch = mid.launch;
-  out->launch_error = sqrt(square((more.launch - less.launch) / 2) + square(up.launch - mid.launch) +
-                           square(mid.launch_error));
+  out->launch_error = sqrt(square((more.launch - less.launch) / 2) +
+                           square(up.launch - mid.launch) + square(mid.launch_error));
   out->spin = mid.spin;
   out->spin_error = sqrt(square((more.spin - less.spin) / 2) + square(up.spin - mid.spin) +
                          square(mid.spin_error));
@@ -93,10 +98,8 @@ const struct golf_range *golf_expect(double club_speed, double club_loft, double
   double mass = isnan(head_mass) ? golf_expected_head_mass(club_loft) : head_mass;
   double values[] = {club_speed, club_loft, mass};
   const struct golf_range *range = golf_check(quantities, values, 3, NULL);
-  if (range)
-    *out = (struct golf_expected){NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
-  else
-    fill_expected(club_speed, club_loft, mass, out);
+  if (range) *out = (struct golf_expected){NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
+  else fill_expected(club_speed, club_loft, mass, out);
   return range;
 }
 
@@ -107,7 +110,8 @@ static struct golf_shot expected_shot(const struct golf_expected *expected, doub
 void golf_expect_carry(struct golf_expected *expected) {
   struct golf_air air = golf_air_standard();
   struct golf_shot shot = expected_shot(expected, expected->ball_speed);
-  struct golf_shot error = {expected->ball_speed_error, expected->launch_error, 0, expected->spin_error, 0};
+  struct golf_shot error = {expected->ball_speed_error, expected->launch_error, 0,
+                            expected->spin_error, 0};
   struct golf_flight flight, errors;
   golf_fly(GOLF_BLEND, &shot, &air, NULL, &flight);
   golf_flight_error(GOLF_BLEND, &shot, &error, &air, &errors);
@@ -133,7 +137,8 @@ const struct golf_range *golf_lose(double ball_speed, double ball_speed_error, d
   out->ball_speed_error = sqrt(square(ball_speed_error) + square(expected.ball_speed_error) +
                                square(club_speed_error * expected.speed_ratio));
   out->carry = full.carry - kept.carry;
-  double by_speed = out->ball_speed != 0 ? out->carry / out->ball_speed : full.carry / should.ball_speed;
+  double by_speed =
+      out->ball_speed != 0 ? out->carry / out->ball_speed : full.carry / should.ball_speed;
   out->carry_error = hypot(by_speed * out->ball_speed_error, 0.1 * out->carry);
   out->speed_ratio = ball_speed / club_speed;
   return NULL;

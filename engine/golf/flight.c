@@ -1,7 +1,8 @@
-/* Trajectories by the embedded Runge-Kutta pair of Dormand and Prince (order 5 with 4), whose dense output gives
- * the landing, the apex and the samples between steps without shorter steps.
- * Invariant: only sums, products, square roots and quotients touch y and the axis' sideways part, and the step
- * control sees them squared, so a mirrored shot takes the same steps and lands mirrored to the last bit. */
+/* Trajectories by the embedded Runge-Kutta pair of Dormand and Prince (order 5 with 4), whose dense
+ * output gives the landing, the apex and the samples between steps without shorter steps.
+ * Invariant: only sums, products, square roots and quotients touch y and the axis' sideways part,
+ * and the step control sees them squared, so a mirrored shot takes the same steps and lands
+ * mirrored to the last bit. */
 #include "golf/flight.h"
 
 #include <math.h>
@@ -17,8 +18,8 @@ enum { X, Y, Z, VX, VY, VZ, SPIN, STATE };
 enum { STAGES = 7, STEPS_MAX = 4000 };
 
 static const double gravity = 9.80665;
-static const double default_tolerance = 0.004; /* m a step */
-static const double longest_time = 60;         /* s; no ball stays up longer */
+static const double default_tolerance = 2e-5; /* m a step: the landing is then true to 0.01 yd */
+static const double longest_time = 60;        /* s; no ball stays up longer */
 
 struct flying {
   enum golf_model model;
@@ -37,7 +38,8 @@ static void derivative(struct flying *f, const double *s, double *d) {
   double drag = 0, lift = 0;
   f->evaluations++;
   if (speed > 1e-9)
-    golf_model_coefficients(f->model, f->reynolds * speed, f->radius * s[SPIN] / speed, &drag, &lift);
+    golf_model_coefficients(f->model, f->reynolds * speed, f->radius * s[SPIN] / speed, &drag,
+                            &lift);
   double k = f->force * speed;
   double kd = -k * (drag + f->extra_drag), kl = k * lift;
   d[X] = s[VX];
@@ -49,8 +51,8 @@ static void derivative(struct flying *f, const double *s, double *d) {
   d[SPIN] = f->force > 0 ? -golf_model_spin_rate(f->model, speed) * s[SPIN] : 0;
 }
 
-/* The axis square to the launch direction whose elevation is the tilt: level part rotated about the direction by
- * asin(sin tilt / cos launch). */
+/* The axis square to the launch direction whose elevation is the tilt: level part rotated about the
+ * direction by asin(sin tilt / cos launch). */
 static void set_axis(struct flying *f, const struct golf_shot *shot) {
   double l = radians(shot->launch), a = radians(shot->start);
   double up = sin(radians(shot->axis_tilt)) / cos(l);
@@ -74,7 +76,8 @@ static void set_flying(struct flying *f, enum golf_model model, const struct gol
   set_axis(f, shot);
 }
 
-/* Dormand & Prince 1980, J. Comput. Appl. Math. 6:19; dense output of Hairer, Norsett & Wanner, Solving ODE I. */
+/* Dormand & Prince 1980, J. Comput. Appl. Math. 6:19; dense output of Hairer, Norsett & Wanner,
+ * Solving ODE I. */
 static const double weight[STAGES][6] = {
     {0},
     {1. / 5},
@@ -83,11 +86,13 @@ static const double weight[STAGES][6] = {
     {19372. / 6561, -25360. / 2187, 64448. / 6561, -212. / 729},
     {9017. / 3168, -355. / 33, 46732. / 5247, 49. / 176, -5103. / 18656},
     {35. / 384, 0, 500. / 1113, 125. / 192, -2187. / 6784, 11. / 84}};
-static const double error_weight[STAGES] = {71. / 57600,      0,           -71. / 16695, 71. / 1920,
+static const double error_weight[STAGES] = {71. / 57600,      0,         -71. / 16695, 71. / 1920,
                                             -17253. / 339200, 22. / 525, -1. / 40};
 static const double dense_weight[STAGES] = {
-    -12715105075. / 11282082432,  0, 87487479700. / 32700410799,  -10690763975. / 1880347072,
-    701980252875. / 199316789632, -1453857185. / 822651844, 69997945. / 29380423};
+    -12715105075. / 11282082432,  0,
+    87487479700. / 32700410799,   -10690763975. / 1880347072,
+    701980252875. / 199316789632, -1453857185. / 822651844,
+    69997945. / 29380423};
 
 struct step {
   double from[STATE], to[STATE];
@@ -95,8 +100,9 @@ struct step {
   double start, length; /* s */
 };
 
-/* Tries one step and returns its error over the tolerance. k[0] must hold the derivative at from. Velocity errors
- * count as the metres they make in a second; an error of spin matters a hundred times less. */
+/* Tries one step and returns its error over the tolerance. k[0] must hold the derivative at from.
+ * Velocity errors count as the metres they make in a second; an error of spin matters a hundred
+ * times less. */
 static double try_step(struct flying *f, struct step *s, double tolerance) {
   for (int stage = 1; stage < STAGES; stage++) {
     for (int i = 0; i < STATE; i++) {
@@ -127,26 +133,26 @@ static double dense(const struct step *s, int i, double t) {
   return s->from[i] + t * (rise + rest * (first + t * (last + rest * s->length * bend)));
 }
 
-/* The fraction of the step where coordinate i falls through 0: positive or zero at 0, negative at 1. */
+/* The fraction of the step where coordinate i falls through 0: positive or zero at 0, negative
+ * at 1. */
 static double fall(const struct step *s, int i) {
   double low = 0, high = 1;
   for (int n = 0; n < 52 && high - low > 1e-14; n++) {
     double middle = (low + high) / 2;
-    if (dense(s, i, middle) < 0)
-      high = middle;
-    else
-      low = middle;
+    if (dense(s, i, middle) < 0) high = middle;
+    else low = middle;
   }
   return (low + high) / 2;
 }
 
 static struct golf_point point_at(const struct step *s, double t) {
   double vx = dense(s, VX, t), vy = dense(s, VY, t), vz = dense(s, VZ, t);
-  return (struct golf_point){s->start + t * s->length, dense(s, X, t), dense(s, Y, t), dense(s, Z, t),
-                             sqrt(vx * vx + vy * vy + vz * vz)};
+  return (struct golf_point){s->start + t * s->length, dense(s, X, t), dense(s, Y, t),
+                             dense(s, Z, t), sqrt(vx * vx + vy * vy + vz * vz)};
 }
 
-/* Adds the samples that fall within the step up to the fraction end; keeps one place for the landing. */
+/* Adds the samples that fall within the step up to the fraction end; keeps one place for the
+ * landing. */
 static void sample(struct golf_path *path, const struct step *s, double end) {
   if (!path || !(path->interval > 0)) return;
   while (path->count + 1 < path->capacity) {
@@ -169,7 +175,8 @@ static void fill_landing(const struct step *s, double t, const struct golf_shot 
   out->time = p.time;
   out->landing_speed = p.speed;
   out->landing_spin = turns(dense(s, SPIN, t));
-  out->carry_error = golf_model_carry_error(out->carry, r * rotation(shot->spin) / shot->ball_speed);
+  out->carry_error =
+      golf_model_carry_error(out->carry, r * rotation(shot->spin) / shot->ball_speed);
   if (path && path->capacity > path->count) path->points[path->count++] = p;
 }
 
@@ -195,7 +202,8 @@ static void advance(struct step *s, double error) {
   s->length *= fmin(4, 0.9 * pow(fmax(error, 1e-6), -0.2));
 }
 
-/* Flies until the ball falls through the ground; false when it does not, which no plausible shot does. */
+/* Flies until the ball falls through the ground; false when it does not, which no plausible shot
+ * does. */
 static int integrate(struct flying *f, const struct golf_shot *shot, double tolerance,
                      struct golf_path *path, struct golf_flight *out) {
   struct step s;
@@ -222,11 +230,12 @@ static int integrate(struct flying *f, const struct golf_shot *shot, double tole
 static const struct golf_flight nothing = {NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, 0, 0};
 
 const struct golf_range *golf_shot_check(const struct golf_shot *shot) {
-  static const enum golf_quantity quantities[] = {GOLF_BALL_SPEED, GOLF_LAUNCH, GOLF_START, GOLF_SPIN,
-                                                  GOLF_AXIS_TILT};
+  static const enum golf_quantity quantities[] = {GOLF_BALL_SPEED, GOLF_LAUNCH, GOLF_START,
+                                                  GOLF_SPIN, GOLF_AXIS_TILT};
   double values[] = {shot->ball_speed, shot->launch, shot->start, shot->spin, shot->axis_tilt};
   const struct golf_range *range = golf_check(quantities, values, 5, NULL);
-  if (!range && fabs(shot->axis_tilt) > 90 - shot->launch) range = golf_range_of(GOLF_AXIS_AT_LAUNCH);
+  if (!range && fabs(shot->axis_tilt) > 90 - shot->launch)
+    range = golf_range_of(GOLF_AXIS_AT_LAUNCH);
   return range;
 }
 
@@ -237,7 +246,8 @@ const struct golf_range *golf_air_check(const struct golf_air *air) {
   return golf_check(quantities, values, 4, NULL);
 }
 
-static void stay_on_ground(const struct golf_shot *shot, struct golf_path *path, struct golf_flight *out) {
+static void stay_on_ground(const struct golf_shot *shot, struct golf_path *path,
+                           struct golf_flight *out) {
   *out = (struct golf_flight){0};
   out->landing_angle = -shot->launch;
   out->landing_speed = shot->ball_speed;
@@ -276,11 +286,12 @@ const struct golf_range *golf_fly(enum golf_model model, const struct golf_shot 
   return golf_fly_adjusted(model, shot, air, 0, default_tolerance, path, flight);
 }
 
-/* The figures with an input error are the first FIGURES doubles of struct golf_flight, the inputs all of
- * struct golf_shot; memcpy moves them to arrays and back. */
+/* The figures with an input error are the first FIGURES doubles of struct golf_flight, the inputs
+ * all of struct golf_shot; memcpy moves them to arrays and back. */
 enum { FIGURES = 8, INPUTS = 5 };
 
-/* Flies with one input at value; when that is refused, flies the shot itself and puts *value back. */
+/* Flies with one input at value; when that is refused, flies the shot itself and puts *value back.
+ */
 static void fly_moved(enum golf_model model, const double *inputs, size_t field, double *value,
                       const struct golf_air *air, double *figures) {
   double moved[INPUTS];
@@ -298,8 +309,8 @@ static void fly_moved(enum golf_model model, const double *inputs, size_t field,
 }
 
 const struct golf_range *golf_flight_error(enum golf_model model, const struct golf_shot *shot,
-                                           const struct golf_shot *error, const struct golf_air *air,
-                                           struct golf_flight *out) {
+                                           const struct golf_shot *error,
+                                           const struct golf_air *air, struct golf_flight *out) {
   struct golf_flight flight;
   const struct golf_range *range = golf_fly(model, shot, air, NULL, &flight);
   double inputs[INPUTS], errors[INPUTS], up[FIGURES], down[FIGURES], sum[FIGURES] = {0};
@@ -312,7 +323,8 @@ const struct golf_range *golf_flight_error(enum golf_model model, const struct g
     double high = inputs[i] + errors[i] / 4, low = inputs[i] - errors[i] / 4;
     fly_moved(model, inputs, i, &high, air, up);
     fly_moved(model, inputs, i, &low, air, down);
-    for (size_t j = 0; j < FIGURES; j++) sum[j] += square((up[j] - down[j]) / (high - low) * errors[i]);
+    for (size_t j = 0; j < FIGURES; j++)
+      sum[j] += square((up[j] - down[j]) / (high - low) * errors[i]);
   }
   for (size_t j = 0; j < FIGURES; j++) sum[j] = sqrt(sum[j]);
   memcpy(out, sum, sizeof sum);

@@ -1,7 +1,8 @@
-/* The trade's arithmetic as plain functions of doubles, found by name: what a formula language binds to.
- * Does not parse, allocate or convert units: angles are degrees, spin is rpm, speeds m/s, lengths m,
- * points on the face and thicknesses mm, masses g. Signs are a right-handed player's: + right, up, toe.
- * The table is constant and owned by this module; any thread may read it and call from it.
+/* The trade's arithmetic as plain functions of doubles, found by name: what a formula language
+ * binds to. Does not parse, allocate or convert units: angles are degrees, spin is rpm, speeds m/s,
+ * lengths m, points on the face and thicknesses mm, masses g. Signs are a right-handed player's: +
+ * right, up, toe. The table is constant and owned by this module; any thread may read it and call
+ * from it.
  */
 #ifndef WM_GOLF_FORMULA_H
 #define WM_GOLF_FORMULA_H
@@ -39,8 +40,8 @@ struct golf_function {
  *   launch_angle(IMPACT)                                       deg
  *   spin_rate(IMPACT)                                          rpm, about the tilted axis
  *   backspin(IMPACT)                                           rpm, the part about a level axis
- *   sidespin(IMPACT)                                           rpm, the upright part, + curves right
- *   launch_tilt(IMPACT)                                        deg, axis tilt with gear effect
+ *   sidespin(IMPACT)                                           rpm, the upright part, + curves
+ * right launch_tilt(IMPACT)                                        deg, axis tilt with gear effect
  *   speed_ratio(ball_speed, club_speed)                        none
  *   expected_speed_ratio(club_loft, head_mass)                 none
  *   expected_ball_speed(club_speed, club_loft, head_mass)      m/s
@@ -56,10 +57,10 @@ struct golf_function {
  *   apex(SHOT) m    landing_angle(SHOT) deg    flight_time(SHOT) s    landing_spin(SHOT) rpm
  *   carry_error(SHOT) m, the model's own standard error, inputs taken as exact
  *   curve_angle(SHOT) deg, curve as an angle seen from the tee
- *   spin_from_back_and_tilt(backspin, axis_tilt) rpm           axis_tilt_from_spins(backspin, sidespin) deg
- * Inverse (inverse.h):
- *   face_from_flight(start, axis_tilt, delivered_loft, attack) deg
+ *   spin_from_back_and_tilt(backspin, axis_tilt) rpm           axis_tilt_from_spins(backspin,
+ * sidespin) deg Inverse (inverse.h): face_from_flight(start, axis_tilt, delivered_loft, attack) deg
  *   path_from_flight(start, axis_tilt, delivered_loft, attack) deg
+ *   axis_tilt_from_curve(curve_angle, club_loft)               deg, for the club's usual flight
  * Statistics of a reading:
  *   detectable_change(standard_error)                          same unit; 95 %, two readings
  */
@@ -70,8 +71,9 @@ const struct golf_function *golf_function_table(size_t *count);
 /* The function called name (length bytes, not necessarily ended by NUL), or NULL. */
 const struct golf_function *golf_function_find(const char *name, size_t length);
 
-/* Checks x (arity places) against the plausible range of each argument. Returns NULL when all fit; else the
- * range missed (name, unit, low, high: range.h), and *argument the 0-based index of the first misfit. */
+/* Checks x (arity places) against the plausible range of each argument. Returns NULL when all fit;
+ * else the range missed (name, unit, low, high: range.h), and *argument the 0-based index of the
+ * first misfit. */
 const struct golf_range *golf_function_check(const struct golf_function *function, const double *x,
                                              int *argument);
 

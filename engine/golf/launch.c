@@ -1,5 +1,5 @@
-/* Rigid-body impact split into the face normal and the face plane. Lengths of the face are cm inside, to suit
- * g cm2; everything else is in the units of the header. */
+/* Rigid-body impact split into the face normal and the face plane. Lengths of the face are cm
+ * inside, to suit g cm2; everything else is in the units of the header. */
 #include "golf/launch.h"
 
 #include <math.h>
@@ -21,12 +21,16 @@ static double ramp(double x, double x0, double y0, double x1, double y1) {
 double golf_restitution(double normal_speed, double head_mass) {
   double solid = 0.86 - 0.0029 * normal_speed;
   double spring = ramp(head_mass, 205, 1, 235, 0);
-  return fmax(0, solid + spring * fmax(0, 0.83 - solid));
+  return at_least(0, solid + spring * at_least(0, 0.83 - solid));
 }
 
-double golf_inertia(double head_mass) { return ramp(head_mass, 204, 4085, 240, 2400); }
+double golf_inertia(double head_mass) {
+  return ramp(head_mass, 204, 4085, 240, 2400);
+}
 
-double golf_inertia_height(double head_mass) { return ramp(head_mass, 204, 2400, 240, 700); }
+double golf_inertia_height(double head_mass) {
+  return ramp(head_mass, 204, 2400, 240, 700);
+}
 
 double golf_strike_factor(double strike, double strike_height, double head_mass, double inertia,
                           double inertia_height) {
@@ -49,14 +53,17 @@ double golf_rolling_spin(double club_speed, double incidence, double head_mass) 
 
 double golf_square_ball_speed(double club_speed, double incidence, double head_mass) {
   double e = golf_restitution(club_speed * cos(radians(incidence)), head_mass);
-  return club_speed *
-         hypot(golf_normal_ratio(incidence, e, head_mass), golf_rolling_ratio(incidence, head_mass));
+  return club_speed * hypot(golf_normal_ratio(incidence, e, head_mass),
+                            golf_rolling_ratio(incidence, head_mass));
 }
 
-double golf_spin_doubt(double incidence) { return 0.12 + 0.02 * fmax(0, incidence - 40); }
+double golf_spin_doubt(double incidence) {
+  return 0.12 + 0.02 * at_least(0, incidence - 40);
+}
 
-/* The impulse m v_n at the arm b turns the head at m v_n b / I; its face, depth d ahead of the mass centre, then
- * moves at that rate times d along the ball, which takes up the rolling share of it (derived). */
+/* The impulse m v_n at the arm b turns the head at m v_n b / I; its face, depth d ahead of the mass
+ * centre, then moves at that rate times d along the ball, which takes up the rolling share of it
+ * (derived). */
 static double gear_spin(double arm, double normal_ball_speed, double inertia, double head_mass) {
   double depth = ramp(head_mass, 205, 3.5, 240, 0.8);
   double drag = GOLF_BALL_MASS * normal_ball_speed * arm * depth / inertia;
@@ -68,7 +75,8 @@ double golf_gear_sidespin(double strike, double normal_ball_speed, double head_m
 }
 
 double golf_gear_backspin(double strike_height, double normal_ball_speed, double head_mass) {
-  return -gear_spin(strike_height / 10, normal_ball_speed, golf_inertia_height(head_mass), head_mass);
+  return -gear_spin(strike_height / 10, normal_ball_speed, golf_inertia_height(head_mass),
+                    head_mass);
 }
 
 const struct golf_range *golf_impact_check(const struct golf_impact *impact, int *argument) {
@@ -96,7 +104,8 @@ static void fill_speeds(const struct golf_impact *x, double incidence, struct go
   out->speed_ratio = out->ball_speed / x->club_speed;
 }
 
-/* The spin of a centred strike stands along v x n; gear effect adds about the level and the upright axis. */
+/* The spin of a centred strike stands along v x n; gear effect adds about the level and the upright
+ * axis. */
 static void fill_spin(const struct golf_impact *x, double incidence, double normal,
                       struct golf_launch *out) {
   double rolling = turns(golf_rolling_spin(x->club_speed, incidence, x->head_mass));
@@ -110,7 +119,8 @@ static void fill_spin(const struct golf_impact *x, double incidence, double norm
   double doubt = golf_spin_doubt(incidence) * rolling;
   double gear = 0.4 * hypot(gear_side, gear_back);
   out->spin_error = hypot(doubt, gear);
-  out->axis_tilt_error = out->spin > 0 ? degrees(hypot(0.4 * gear_side, 0.05 * rolling) / out->spin) : 0;
+  out->axis_tilt_error =
+      out->spin > 0 ? degrees(hypot(0.4 * gear_side, 0.05 * rolling) / out->spin) : 0;
 }
 
 void golf_launch_compute(const struct golf_impact *x, struct golf_launch *out) {
@@ -120,17 +130,18 @@ void golf_launch_compute(const struct golf_impact *x, struct golf_launch *out) {
   fill_speeds(x, incidence, out, &normal);
   fill_spin(x, incidence, normal, out);
   out->launch = golf_launch_angle(x->delivered_loft, x->attack);
-  out->launch_error = golf_loft_share_error(x->delivered_loft) * fabs(x->delivered_loft - x->attack);
+  out->launch_error =
+      golf_loft_share_error(x->delivered_loft) * fabs(x->delivered_loft - x->attack);
   out->start = golf_start_direction(x->face, x->path, x->delivered_loft);
   out->start_error = golf_face_share_error(x->delivered_loft) * fabs(x->face - x->path);
 }
 
 const struct golf_range *golf_launch(const struct golf_impact *impact, struct golf_launch *launch) {
   const struct golf_range *range = golf_impact_check(impact, NULL);
-  if (!range)
-    golf_launch_compute(impact, launch);
+  if (!range) golf_launch_compute(impact, launch);
   else
-    *launch = (struct golf_launch){NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
+    *launch = (struct golf_launch){NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN,
+                                   NAN, NAN, NAN, NAN, NAN, NAN, NAN};
   return range;
 }
 

@@ -1,5 +1,5 @@
-/* Invariant: sums run in index order, so equal input gives equal output bits. Central differences of an odd
- * function are odd, which keeps mirrored cases mirrored. */
+/* Invariant: sums run in index order, so equal input gives equal output bits. Central differences
+ * of an odd function are odd, which keeps mirrored cases mirrored. */
 #include "golf/propagate.h"
 
 #include <math.h>

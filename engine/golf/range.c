@@ -40,7 +40,9 @@ static const struct golf_range ranges[GOLF_QUANTITIES] = {
     [GOLF_STANDARD_ERROR] = {"standard_error", "none", 0, 1e6},
 };
 
-const struct golf_range *golf_range_of(enum golf_quantity quantity) { return &ranges[quantity]; }
+const struct golf_range *golf_range_of(enum golf_quantity quantity) {
+  return &ranges[quantity];
+}
 
 const struct golf_range *golf_range_find(const char *name, size_t length) {
   for (size_t i = 0; i < GOLF_QUANTITIES; i++)

@@ -1,6 +1,6 @@
-/* The plausible range of each quantity, so that a wrong number is refused by name and nothing is guessed.
- * Ranges are wide: beyond them a reading is a slip (a 900 mph ball), not an unusual shot. They are common
- * practice, not published. Constant table; any thread may read it.
+/* The plausible range of each quantity, so that a wrong number is refused by name and nothing is
+ * guessed. Ranges are wide: beyond them a reading is a slip (a 900 mph ball), not an unusual shot.
+ * They are common practice, not published. Constant table; any thread may read it.
  */
 #ifndef WM_GOLF_RANGE_H
 #define WM_GOLF_RANGE_H
@@ -60,8 +60,8 @@ const struct golf_range *golf_range_find(const char *name, size_t length);
 /* Whether x is a number within the range; NaN is not. */
 int golf_range_holds(const struct golf_range *range, double x);
 
-/* Checks count values, the i-th against quantities[i]. NULL when all are plausible; else the range missed, and
- * *index (may be NULL) the first misfit. */
+/* Checks count values, the i-th against quantities[i]. NULL when all are plausible; else the range
+ * missed, and *index (may be NULL) the first misfit. */
 const struct golf_range *golf_check(const enum golf_quantity *quantities, const double *values,
                                     size_t count, size_t *index);
 

@@ -1,5 +1,5 @@
-/* One row a unit, at the place its enum member names; the compiler checks nothing here, test_units does.
- * Factors are definitions (international yard and pound, SI), so none carries an error. */
+/* One row a unit, at the place its enum member names; the compiler checks nothing here, test_units
+ * does. Factors are definitions (international yard and pound, SI), so none carries an error. */
 #include "golf/units.h"
 
 #include <math.h>
@@ -43,20 +43,48 @@ static const struct {
   const char *text;
   enum golf_unit_index unit;
 } spellings[] = {
-    {"degree", GOLF_UNIT_DEG},     {"degrees", GOLF_UNIT_DEG},   {"\xc2\xb0", GOLF_UNIT_DEG},
-    {"radians", GOLF_UNIT_RAD},    {"mps", GOLF_UNIT_MPS},       {"kmh", GOLF_UNIT_KMH},
-    {"kph", GOLF_UNIT_KMH},        {"fps", GOLF_UNIT_FTS},       {"metre", GOLF_UNIT_M},
-    {"metres", GOLF_UNIT_M},       {"meter", GOLF_UNIT_M},       {"meters", GOLF_UNIT_M},
-    {"yard", GOLF_UNIT_YD},        {"yards", GOLF_UNIT_YD},      {"yds", GOLF_UNIT_YD},
-    {"foot", GOLF_UNIT_FT},        {"feet", GOLF_UNIT_FT},       {"inch", GOLF_UNIT_IN},
-    {"inches", GOLF_UNIT_IN},      {"gram", GOLF_UNIT_G},        {"grams", GOLF_UNIT_G},
-    {"rev/min", GOLF_UNIT_RPM},    {"1/min", GOLF_UNIT_RPM},     {"sec", GOLF_UNIT_S},
-    {"second", GOLF_UNIT_S},       {"seconds", GOLF_UNIT_S},     {"minute", GOLF_UNIT_MIN},
-    {"minutes", GOLF_UNIT_MIN},    {"\xc2\xb0" "C", GOLF_UNIT_C}, {"\xc2\xb0" "F", GOLF_UNIT_F},
-    {"percent", GOLF_UNIT_PERCENT}, {"mbar", GOLF_UNIT_HPA},     {"m/sec", GOLF_UNIT_MPS},
+    {"degree", GOLF_UNIT_DEG},
+    {"degrees", GOLF_UNIT_DEG},
+    {"\xc2\xb0", GOLF_UNIT_DEG},
+    {"radians", GOLF_UNIT_RAD},
+    {"mps", GOLF_UNIT_MPS},
+    {"kmh", GOLF_UNIT_KMH},
+    {"kph", GOLF_UNIT_KMH},
+    {"fps", GOLF_UNIT_FTS},
+    {"metre", GOLF_UNIT_M},
+    {"metres", GOLF_UNIT_M},
+    {"meter", GOLF_UNIT_M},
+    {"meters", GOLF_UNIT_M},
+    {"yard", GOLF_UNIT_YD},
+    {"yards", GOLF_UNIT_YD},
+    {"yds", GOLF_UNIT_YD},
+    {"foot", GOLF_UNIT_FT},
+    {"feet", GOLF_UNIT_FT},
+    {"inch", GOLF_UNIT_IN},
+    {"inches", GOLF_UNIT_IN},
+    {"gram", GOLF_UNIT_G},
+    {"grams", GOLF_UNIT_G},
+    {"rev/min", GOLF_UNIT_RPM},
+    {"1/min", GOLF_UNIT_RPM},
+    {"sec", GOLF_UNIT_S},
+    {"second", GOLF_UNIT_S},
+    {"seconds", GOLF_UNIT_S},
+    {"minute", GOLF_UNIT_MIN},
+    {"minutes", GOLF_UNIT_MIN},
+    {"\xc2\xb0"
+     "C",
+     GOLF_UNIT_C},
+    {"\xc2\xb0"
+     "F",
+     GOLF_UNIT_F},
+    {"percent", GOLF_UNIT_PERCENT},
+    {"mbar", GOLF_UNIT_HPA},
+    {"m/sec", GOLF_UNIT_MPS},
 };
 
-const struct golf_unit *golf_unit_at(enum golf_unit_index index) { return &units[index]; }
+const struct golf_unit *golf_unit_at(enum golf_unit_index index) {
+  return &units[index];
+}
 
 static bool same_text(const char *name, const char *text, size_t length) {
   return strlen(name) == length && memcmp(name, text, length) == 0;
@@ -72,7 +100,8 @@ const struct golf_unit *golf_unit_find(const char *text, size_t length) {
 
 const struct golf_unit *golf_unit_base(enum golf_dimension dimension) {
   for (size_t i = 0; i < GOLF_UNITS; i++)
-    if (units[i].dimension == dimension && units[i].up == 1 && units[i].down == 1 && units[i].zero == 0)
+    if (units[i].dimension == dimension && units[i].up == 1 && units[i].down == 1 &&
+        units[i].zero == 0)
       return &units[i];
   return &units[GOLF_UNIT_NONE];
 }
@@ -88,7 +117,8 @@ double golf_unit_convert(double value, const struct golf_unit *from, const struc
   return base * to->down / to->up + to->zero;
 }
 
-double golf_unit_convert_error(double error, const struct golf_unit *from, const struct golf_unit *to) {
+double golf_unit_convert_error(double error, const struct golf_unit *from,
+                               const struct golf_unit *to) {
   if (from == to) return error;
   if (!golf_unit_convertible(from, to)) return NAN;
   return error * from->up / from->down * to->down / to->up;

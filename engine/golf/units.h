@@ -1,6 +1,6 @@
-/* Units: what a number's unit is called, what it measures, and the exact factor to the base unit of its dimension.
- * Knows no evidence and reads no numbers. Conversions happen only at the edges of the program.
- * The table is constant; any thread may read it.
+/* Units: what a number's unit is called, what it measures, and the exact factor to the base unit of
+ * its dimension. Knows no evidence and reads no numbers. Conversions happen only at the edges of
+ * the program. The table is constant; any thread may read it.
  */
 #ifndef WM_GOLF_UNITS_H
 #define WM_GOLF_UNITS_H
@@ -25,7 +25,8 @@ enum golf_dimension {
   GOLF_DIMENSION_INERTIA      /* base: g cm2 */
 };
 
-/* base value = (value - zero) * up / down. Two factors, because 1/3.6 or 5/9 has no exact double. */
+/* base value = (value - zero) * up / down. Two factors, because 1/3.6 or 5/9 has no exact double.
+ */
 struct golf_unit {
   const char *name; /* as written and printed: ASCII, no blanks except "g cm2" */
   enum golf_dimension dimension;
@@ -70,8 +71,9 @@ enum golf_unit_index {
 /* The unit at an index, never NULL for a member of the enum. */
 const struct golf_unit *golf_unit_at(enum golf_unit_index index);
 
-/* The unit called text (length bytes): its name or a common other spelling ("yards", "degrees", "percent",
- * "km/h", "kmh"); NULL when there is none. Case matters only where trade usage does: "C", "F", "K". */
+/* The unit called text (length bytes): its name or a common other spelling ("yards", "degrees",
+ * "percent", "km/h", "kmh"); NULL when there is none. Case matters only where trade usage does:
+ * "C", "F", "K". */
 const struct golf_unit *golf_unit_find(const char *text, size_t length);
 
 /* The base unit of a dimension: what the functions of golf/ take. */
@@ -79,11 +81,12 @@ const struct golf_unit *golf_unit_base(enum golf_dimension dimension);
 
 bool golf_unit_convertible(const struct golf_unit *from, const struct golf_unit *to);
 
-/* value in unit from, told in unit to; unchanged to the last bit when both are one unit, NaN when the
- * dimensions differ. */
+/* value in unit from, told in unit to; unchanged to the last bit when both are one unit, NaN when
+ * the dimensions differ. */
 double golf_unit_convert(double value, const struct golf_unit *from, const struct golf_unit *to);
 
 /* A difference or an error in unit from, told in unit to: the zero of the scale plays no part. */
-double golf_unit_convert_error(double error, const struct golf_unit *from, const struct golf_unit *to);
+double golf_unit_convert_error(double error, const struct golf_unit *from,
+                               const struct golf_unit *to);
 
 #endif

@@ -62,7 +62,8 @@ struct wm_allocator {
 /* Takes n bytes of output; 0: taken, anything else stops the writing with WM_INTERNAL. */
 typedef int (*wm_write)(void *context, const char *bytes, size_t n);
 
-enum wm_format { WM_TEXT, WM_JSON };
+/* WM_EMPHASIS is text with headings in bold by terminal codes, where the view has headings; never the only carrier of meaning. */
+enum wm_format { WM_TEXT, WM_EMPHASIS, WM_JSON };
 
 /* ---- diagnostics ---- */
 
@@ -147,10 +148,9 @@ void wm_case_free(wm_case *player);
 /* Back to a new case, for reuse: right-handed, one shot, no evidence. */
 void wm_case_reset(wm_case *player);
 
-/* Set hand and shots before evidence is given: a value given is told in the frame of that hand. */
 enum wm_status wm_case_set_hand(wm_case *player, enum wm_hand hand);
-/* How many shots each number given from now on is the mean of, 1 to 10000. 1: the number is one shot and the answer is about that shot. More:
- * the answer is about the player's tendency, and the error of each mean follows. */
+/* How many shots each number is the mean of unless it says itself, 1 to 10000. 1, as at the start: the numbers are one shot, and the answer
+ * is about that shot. More: the answer is about the player's tendency, and the error of each mean follows. */
 enum wm_status wm_case_set_shots(wm_case *player, unsigned shots);
 /* The same two from text; a fault is told with the place `where`. */
 enum wm_status wm_case_read_hand(wm_case *player, const char *text, const char *where, wm_diags *diags);
@@ -180,8 +180,8 @@ enum wm_status wm_case_load_worked(wm_case *player, const char *name, const char
 enum wm_status wm_case_run(wm_case *player, wm_diags *diags);
 
 /* ---- results, after wm_case_run ----
- * Each function returns an array of *n and is borrowed until the case changes; NULL with *n 0 before the run or without
- * memory, not NULL with *n 0 when there is nothing. */
+ * Each function returns an array of *n elements, borrowed until the case changes. Before the run, or without memory: NULL, and *n 0. When
+ * there is nothing: not NULL, and *n 0. */
 
 enum wm_reading_state { WM_UNKNOWN, WM_GIVEN, WM_DERIVED };
 enum wm_evidence_kind { WM_NUMBER, WM_CHOICE, WM_YES_NO, WM_WORDS, WM_CLUB_NAME };

@@ -111,6 +111,34 @@ static void no_memory(struct reader *reader) {
   reader->stopped = true;
 }
 
+/* What most often lies behind libyaml's words, or NULL. */
+static const char *syntax_hint(const char *problem, char faulty) {
+  static const struct {
+    const char *problem, *hint;
+  } rows[] = {
+      {"mapping values are not allowed",
+       "a text that holds ': ' stands in quotes or behind >-; else look at the indentation"},
+      {"did not find expected key",
+       "look at the indentation; a text that begins with { or [ stands in quotes or behind >-"},
+      {"did not find expected '-' indicator",
+       "look at the indentation; an entry of a list begins with a dash"},
+      {"could not find expected ':'", "a key is followed by a colon and a space"},
+      {"found unexpected end of stream", "a quote was opened and not closed"},
+  };
+  if (strstr(problem, "cannot start any token") != NULL)
+    return faulty == '\t' ? "indent with spaces, not tabs" : "put the text in quotes";
+  for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+    if (strstr(problem, rows[i].problem) != NULL) return rows[i].hint;
+  return NULL;
+}
+
+/* The byte at a place whose line is ASCII up to there, which is all that the hint needs. */
+static char byte_at(const struct span *at) {
+  size_t n = 0;
+  const char *line = source_line(at->source, at->line, &n);
+  return line != NULL && at->column <= n ? line[at->column - 1] : '\0';
+}
+
 static void report_syntax(struct reader *reader) {
   const yaml_parser_t *parser = &reader->parser;
   reader->stopped = true;
@@ -119,11 +147,13 @@ static void report_syntax(struct reader *reader) {
     return;
   }
   struct span at = span_of(reader, parser->problem_mark, parser->problem_mark);
+  struct span context = span_of(reader, parser->context_mark, parser->context_mark);
   const char *problem = parser->problem != NULL ? parser->problem : "the reader gave up";
   struct diag *diag = DIAG(reader->diags, YAML_SYNTAX, at, problem);
-  if (parser->context == NULL) return;
-  struct span context = span_of(reader, parser->context_mark, parser->context_mark);
-  diag_note(reader->diags, diag, context, parser->context);
+  const char *hint = syntax_hint(problem, byte_at(&at));
+  if (hint != NULL) diag_hint(reader->diags, diag, hint);
+  if (parser->context != NULL && span_compare(&at, &context) != 0)
+    diag_note(reader->diags, diag, context, parser->context);
 }
 
 static bool next_event(struct reader *reader) {
@@ -424,4 +454,8 @@ const char *node_describe(struct arena *arena, const struct node *node) {
   text_add_bytes(&text, node->text, n);
   text_add(&text, n < node->n ? "...'" : "'");
   return text_done(&text);
+}
+
+const char *node_reader_version(void) {
+  return yaml_get_version_string();
 }

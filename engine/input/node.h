@@ -37,5 +37,7 @@ const struct node *node_get(const struct node *map, const char *key);
 bool node_is(const struct node *scalar, const char *text);
 /* "a list", "a mapping", "'word'" for messages; in the arena. */
 const char *node_describe(struct arena *arena, const struct node *node);
+/* libyaml's version, such as "0.2.5". */
+const char *node_reader_version(void);
 
 #endif

@@ -15,6 +15,7 @@ struct formula {
   const struct formula_node *root;
   size_t *inputs;        /* indices of evidence, each once, sorted */
   size_t n_inputs;
+  double error;          /* of the formula itself, one standard error in the unit of the evidence it fills */
   bool comparison;       /* the value is left - right of a >, or right - left of a < */
   struct span at;
 };

@@ -333,6 +333,30 @@ static void read_evidence_entry(struct reader *reader, const struct entry *entry
   read_kind(reader, entry, evidence, index);
 }
 
+/* A text, or {is: text, error: number}: the error a formula has of its own, beside that of what it reads. */
+static const struct formula *read_formula(struct reader *reader, const struct entry *entry,
+                                          const struct node *node)
+{
+  static const char *const keys[] = {"is", "error", NULL};
+  const struct node *is = node, *error = NULL;
+  if (node->kind == NODE_MAP) {
+    reader_check_keys(reader, node, "a formula", keys);
+    is = node_get(node, "is");
+    error = node_get(node, "error");
+    if (is == NULL)
+      DIAG(reader->diags, MISSING_KEY, node->at, "a formula of evidence", entry->name, "is");
+  }
+  const char *text = reader_string(reader, is);
+  struct formula *formula =
+      text ? formula_read(reader->arena, reader->diags, reader->model, text, is->at, false) : NULL;
+  double own = 0;
+  if (reader_number(reader, error, &own) && own < 0)
+    DIAG(reader->diags, BAD_ERROR, error->at, error->text);
+  if (formula)
+    formula->error = own;
+  return formula;
+}
+
 static void read_formulas(struct reader *reader, const struct entry *entry,
                           struct evidence *evidence)
 {
@@ -347,10 +371,7 @@ static void read_formulas(struct reader *reader, const struct entry *entry,
     return;
   }
   for (; formulas && kept < n && one; one = node->kind == NODE_LIST ? one->next : NULL) {
-    const char *text = reader_string(reader, one);
-    const struct formula *formula =
-        text ? formula_read(reader->arena, reader->diags, reader->model, text, one->at, false)
-             : NULL;
+    const struct formula *formula = read_formula(reader, entry, one);
     if (formula)
       formulas[kept++] = formula;
   }

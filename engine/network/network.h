@@ -4,6 +4,7 @@
 #ifndef WM_NETWORK_NETWORK_H
 #define WM_NETWORK_NETWORK_H
 
+#include "model/formula.h"
 #include "model/model.h"
 
 /* A leaf condition, evaluated once a case however many rules hold it. */
@@ -44,6 +45,7 @@ struct network {
   size_t n_contributions;
   const size_t *first_contribution; /* by claim, n_claims + 1 entries */
   const size_t *claim_layer;        /* by claim; 0: no rule concludes it */
+  const size_t *needs;              /* by claim: first node of what a drill needs, or NO_INDEX */
   size_t n_layers;
   uint64_t digest; /* of the canonical print: the same knowledge, the same digest */
 };
@@ -53,8 +55,8 @@ struct network *network_compile(struct arena *arena, const struct model *model, 
 /* The canonical, position-free print that the digest is taken of: vocabulary, rules, layers. */
 void network_print(struct text *out, const struct network *network);
 
-/* The readings a rule rests on, traced through formulas and findings: sets out[evidence]. out has n_evidence entries, cleared first. */
-void network_roots(const struct network *network, size_t rule, bool *out);
+/* The readings each rule rests on, traced through formulas and findings: n_rules rows of n_evidence flags, or NULL: no memory. */
+const bool *network_roots(struct arena *arena, const struct network *network);
 /* What `check` finds beyond errors: shared readings, unreachable, unused, missing sources, causes without drill ... */
 void network_check(struct arena *arena, const struct network *network, struct diags *diags);
 

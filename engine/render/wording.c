@@ -37,14 +37,21 @@ void wording_add_plain(struct text *out, const struct model *model, const struct
   add_parts(out, NULL, model, wording, hand);
 }
 
+void wording_signed(struct text *out, double x, int decimals) {
+  struct text digits = wording_beside(out);
+  text_fixed(&digits, x, decimals);
+  const char *done = text_done(&digits);
+  if (done == NULL) {
+    out->failed = true;
+    return;
+  }
+  bool zero = strspn(done, "0.") == strlen(done);
+  if (x > 0 && !zero) text_add_char(out, '+');
+  text_add(out, done);
+}
+
 void wording_certainty(struct text *out, double certainty) {
-  size_t start = out->n;
-  text_fixed(out, certainty, 2);
-  bool zero = !out->failed && strcmp(out->at + start, "0.00") == 0;
-  if (out->failed || zero || certainty < 0) return;
-  out->n = start;
-  text_add_char(out, '+');
-  text_fixed(out, certainty, 2);
+  wording_signed(out, certainty, 2);
 }
 
 /* ---- wrapping ---- */
@@ -102,6 +109,21 @@ void wording_paragraph(struct text *out, size_t margin, const char *label, size_
   if (!beside && *label != '\0') text_add_char(out, ' ');
   wording_wrap(out, text, beside ? indent : column + (*label != '\0'), indent, WORDING_WIDTH);
   text_add_char(out, '\n');
+}
+
+struct text wording_beside(const struct text *out) {
+  struct text text;
+  text_init(&text, out->arena);
+  return text;
+}
+
+void wording_line(struct text *out, size_t margin, const char *label, size_t indent,
+                  const struct text *text) {
+  const char *done = text_done(text);
+  if (done == NULL)
+    out->failed = true;
+  else
+    wording_paragraph(out, margin, label, indent, done);
 }
 
 /* ---- user bytes ---- */

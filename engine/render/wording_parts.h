@@ -12,6 +12,12 @@ void wording_indent(struct text *out, size_t columns);
 /* A label at the margin and the text wrapped beside it from the column indent on; ends the line. */
 void wording_paragraph(struct text *out, size_t margin, const char *label, size_t indent,
                        const char *text);
+/* An empty text in the same arena, and a paragraph of it; one without memory fails the text it is added to. */
+struct text wording_beside(const struct text *out);
+void wording_line(struct text *out, size_t margin, const char *label, size_t indent,
+                  const struct text *text);
+/* Fixed decimals, with a sign unless it shows as zero: "+0.7901". */
+void wording_signed(struct text *out, double x, int decimals);
 /* A known reading without its error: "5.0 deg left", "7 iron", "yes". */
 void wording_value(struct text *out, const struct run *run, size_t evidence);
 /* The unit the player used for quantities of this evidence's unit; the evidence's own otherwise. Numbers only. */

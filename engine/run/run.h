@@ -20,7 +20,7 @@ struct reading {
   const char *text;
   const struct value *given; /* as given (giver's frame), or NULL */
   const struct formula *formula; /* derived by it, or NULL (also for values from the club) */
-  const double *gradient;   /* numbers: d(number)/d(given reading k), n_roots entries; NULL: exact */
+  const double *gradient;   /* numbers: d(number)/d(root k), n_roots entries; NULL: exact */
 };
 
 enum rule_state { RULE_FAILED, RULE_FIRED, RULE_UNKNOWN };
@@ -75,7 +75,8 @@ struct contradiction { /* a given value against what a formula makes of the othe
 
 struct run {
   const struct network *network;
-  struct arena *arena;
+  struct arena *lasting;      /* the run itself and what was given */
+  struct arena *arena;        /* results, reset by each chaining */
   enum hand hand;
   unsigned shots;             /* how many shots each number stands for unless it says itself */
   struct value *values;       /* by evidence: as given, giver's frame */
@@ -83,9 +84,10 @@ struct run {
   bool judged;                /* run_chain has run since the last change */
 
   struct reading *readings;   /* by evidence */
-  size_t n_roots;
-  const size_t *roots;        /* evidence index of given reading k */
-  const double *root_errors;  /* standard error of given reading k */
+  /* Independent errors: those of the given numbers, then the own errors of formulas. */
+  size_t n_roots, n_given_roots;
+  const size_t *roots;        /* evidence whose error is root k */
+  double *root_errors;        /* standard error of root k; 0 where the formula was not used */
   struct judgement *tests;    /* by test of the network */
   struct judgement *nodes;    /* by premise node of the network */
   enum rule_state *rules;     /* by rule */

@@ -1,0 +1,24 @@
+/* The phases of a run, in order: derive, chain, rank. Internal to run/; each returns false when memory ran out. */
+#ifndef WM_RUN_PHASES_H
+#define WM_RUN_PHASES_H
+
+#include "run/run.h"
+
+/* A formula's value, its gradient over the given readings and the standard error that follows (first order). */
+struct derived {
+  double number, error;
+  double *gradient;
+};
+
+/* Fills run->readings from the given values, then from clubs and formulas until nothing more follows. */
+bool run_derive(struct run *run, struct diags *diags);
+/* Evaluates a formula whose inputs are all known; *known is false when one is not or the value is not a number. */
+bool run_evaluate(struct run *run, const struct formula *formula, struct derived *derived, bool *known);
+/* Judges all rules layer by layer and adds up the claims. */
+bool run_layers(struct run *run, struct diags *diags);
+/* Judges the premise that starts at the node, recording every clause. */
+void run_judge(struct run *run, size_t node);
+/* Ranks causes and drills, and the checks that would tell most. */
+bool run_rank(struct run *run);
+
+#endif

@@ -1,0 +1,18 @@
+#!/bin/sh
+# Runs one fuzzing program for some seconds, from the knowledge files and the seeds of its own. A finding stays beside the
+# program: add it to tests/fuzz/seeds/ once it is mended.
+set -eu
+program=$1
+seconds=$2
+name=$(basename "$program")
+corpus=$program.corpus
+mkdir -p "$corpus"
+
+seeds=
+for folder in rules kb "tests/fuzz/seeds/$name"; do
+  if [ -d "$folder" ]; then seeds="$seeds $folder"; fi
+done
+echo "$name: $seconds s"
+# shellcheck disable=SC2086 # the list is meant to be split
+"$program" -max_total_time="$seconds" -timeout=10 -rss_limit_mb=1024 -max_len=8192 -print_final_stats=1 \
+  -verbosity=0 -artifact_prefix="$program." "$corpus" $seeds
