@@ -55,7 +55,7 @@ setup: ## install the packages that building and testing need, where missing
 	@tests/setup_packages.sh build-essential libyaml-dev libpcre2-dev libcmocka-dev clips python3-scipy
 
 setup-check: setup ## install also what `make check`, `make fuzz` and `make cover` need
-	@tests/setup_packages.sh clang clang-format shellcheck
+	@tests/setup_packages.sh clang libclang-rt-dev clang-format shellcheck
 
 demo: all ## diagnose a first case: a 7 iron, face 1 deg right, path 5 deg left, struck on the toe
 	$(BUILD)/whymiss diagnose club=7i face=1 path=-5 strike=toe
@@ -77,15 +77,15 @@ tsan: ## run all tests with the thread sanitizer
 	$(MAKE) test BUILD=$(BUILD)/tsan OPTIMIZE="-O1 -g" EXTRA="$(EXTRA) -fsanitize=thread"
 
 oom: all tests ## run only the tests that let memory run out
-	@BUILD=$(BUILD) PROGRAMS_ONLY=1 tests/run_all.sh $(filter $(BUILD)/tests/oom_%,$(TEST_PROGRAMS))
+	@BUILD=$(BUILD) PROGRAMS_ONLY=1 tests/run_all.sh $(filter $(BUILD)/tests/oom_% %_memory,$(TEST_PROGRAMS))
 
 fuzz: $(FUZZ_PROGRAMS) ## let clang's fuzzer loose on each reader for FUZZ_SECONDS (30) seconds
 	@for program in $(FUZZ_PROGRAMS); do tests/fuzz/run_fuzz.sh $$program $(FUZZ_SECONDS) || exit 1; done
 
 cover: ## run all tests and print the share of lines that ran, file by file
 	rm -rf $(BUILD)/cover
-	$(MAKE) test BUILD=$(BUILD)/cover OPTIMIZE="-O0 -g" EXTRA="$(EXTRA) --coverage"
-	@tests/cover_report.sh $(BUILD)/cover
+	$(MAKE) test BUILD=$(BUILD)/cover OPTIMIZE="-O0 -g" EXTRA="$(EXTRA) --coverage"; status=$$?; \
+	  tests/cover_report.sh $(BUILD)/cover; exit $$status
 
 bench: all $(BENCH_PROGRAMS) ## run the measurements of speed
 	@for program in $(BENCH_PROGRAMS) $(wildcard tests/bench/*.sh); do \
@@ -131,9 +131,6 @@ clean: ## remove all that was built
 $(BUILD)/%.o: %.c Makefile
 	@mkdir -p $(@D)
 	$(COMPILE) -Itests -c $< -o $@
-
-# Where an installed command looks for its knowledge when it does not find it beside itself.
-$(CLI_OBJECTS): FLAGS += -DWM_SHARE='"$(PREFIX)/share/whymiss"'
 
 # One object in which all but wm_ is local: a program that links the library can reach, or clash with, nothing else.
 $(BUILD)/libwhymiss.a: $(LIB_OBJECTS)

@@ -10,8 +10,7 @@
 static bool case_fill(wm_case *player, const wm_kb *kb, const struct wm_allocator *allocator) {
   player->kb = kb;
   player->has_allocator = allocator != NULL;
-  if (allocator)
-    player->allocator = *allocator;
+  if (allocator) player->allocator = *allocator;
   player->texts = arena_new(allocator);
   player->answers = arena_new(allocator);
   player->run = run_new(allocator, kb->network);
@@ -19,8 +18,7 @@ static bool case_fill(wm_case *player, const wm_kb *kb, const struct wm_allocato
 }
 
 enum wm_status wm_case_new(wm_case **out, const wm_kb *kb, const struct wm_allocator *allocator) {
-  if (!out || !kb)
-    return WM_USAGE;
+  if (!out || !kb) return WM_USAGE;
   *out = NULL;
   struct arena *home = arena_new(allocator);
   wm_case *player = home ? arena_new_object(home, wm_case) : NULL;
@@ -38,8 +36,7 @@ enum wm_status wm_case_new(wm_case **out, const wm_kb *kb, const struct wm_alloc
 }
 
 void wm_case_free(wm_case *player) {
-  if (!player)
-    return;
+  if (!player) return;
   run_free(player->run);
   arena_free(player->answers);
   arena_free(player->texts);
@@ -65,16 +62,14 @@ void case_changed(wm_case *player) {
 /* ---- hand and shots ---- */
 
 enum wm_status wm_case_set_hand(wm_case *player, enum wm_hand hand) {
-  if (!player || (hand != WM_RIGHT && hand != WM_LEFT))
-    return WM_USAGE;
+  if (!player || (hand != WM_RIGHT && hand != WM_LEFT)) return WM_USAGE;
   case_changed(player);
   player->run->hand = hand == WM_LEFT ? HAND_LEFT : HAND_RIGHT;
   return WM_OK;
 }
 
 enum wm_status wm_case_set_shots(wm_case *player, unsigned shots) {
-  if (!player || shots < 1 || shots > SHOTS_MAX)
-    return WM_USAGE;
+  if (!player || shots < 1 || shots > SHOTS_MAX) return WM_USAGE;
   case_changed(player);
   player->run->shots = shots;
   return WM_OK;
@@ -83,39 +78,37 @@ enum wm_status wm_case_set_shots(wm_case *player, unsigned shots) {
 /* A report, and the text as a source in it. NULL: no memory, and the report is closed. */
 static const struct source *open_with_text(struct report *report, wm_case *player, const char *text,
                                            const char *where, wm_diags *diags) {
-  if (!report_open(report, diags, case_allocator(player)))
-    return NULL;
-  const struct source *source = source_copy(player->texts, where ? where : "evidence", text, strlen(text));
-  if (source)
-    return source;
+  if (!report_open(report, diags, case_allocator(player))) return NULL;
+  const struct source *source =
+      source_copy(player->texts, where ? where : "evidence", text, strlen(text));
+  if (source) return source;
   report->list.no_memory = true;
   report_close(report, WM_INTERNAL, WM_INTERNAL);
   return NULL;
 }
 
-enum wm_status wm_case_read_hand(wm_case *player, const char *text, const char *where, wm_diags *diags) {
+enum wm_status wm_case_read_hand(wm_case *player, const char *text, const char *where,
+                                 wm_diags *diags) {
   static const char *const hands[] = {"right", "left"};
   struct report report;
-  if (!player || !text)
-    return WM_USAGE;
+  if (!player || !text) return WM_USAGE;
   const struct source *source = open_with_text(&report, player, text, where, diags);
-  if (!source)
-    return WM_INTERNAL;
+  if (!source) return WM_INTERNAL;
   for (size_t i = 0; i < 2; i++)
     if (strcmp(text, hands[i]) == 0)
-      return report_close(&report, wm_case_set_hand(player, i == 1 ? WM_LEFT : WM_RIGHT), WM_INPUT_FAULTY);
+      return report_close(&report, wm_case_set_hand(player, i == 1 ? WM_LEFT : WM_RIGHT),
+                          WM_INPUT_FAULTY);
   struct diag *diag = DIAG(&report.list, BAD_HAND, source_whole(source), text);
   diag_nearest(&report.list, diag, text, hands, 2);
   return report_close(&report, WM_OK, WM_INPUT_FAULTY);
 }
 
-enum wm_status wm_case_read_shots(wm_case *player, const char *text, const char *where, wm_diags *diags) {
+enum wm_status wm_case_read_shots(wm_case *player, const char *text, const char *where,
+                                  wm_diags *diags) {
   struct report report;
-  if (!player || !text)
-    return WM_USAGE;
+  if (!player || !text) return WM_USAGE;
   const struct source *source = open_with_text(&report, player, text, where, diags);
-  if (!source)
-    return WM_INTERNAL;
+  if (!source) return WM_INTERNAL;
   double shots = 0;
   bool read = source->n > 0 && number_read(text, source->n, &shots) == source->n;
   if (read && shots >= 1 && shots <= SHOTS_MAX && shots == floor(shots))
@@ -126,17 +119,18 @@ enum wm_status wm_case_read_shots(wm_case *player, const char *text, const char 
 
 /* ---- evidence as text ---- */
 
-static bool is_blank(char c) { return c == ' ' || c == '\t'; }
+static bool is_blank(char c) {
+  return c == ' ' || c == '\t';
+}
 
 /* Shrinks [from, to) to what is not blank at its ends. */
 static void trim(const char *bytes, size_t *from, size_t *to) {
-  while (*from < *to && is_blank(bytes[*from]))
-    ++*from;
-  while (*from < *to && is_blank(bytes[*to - 1]))
-    --*to;
+  while (*from < *to && is_blank(bytes[*from])) ++*from;
+  while (*from < *to && is_blank(bytes[*to - 1])) --*to;
 }
 
-static size_t find_evidence(const struct model *model, struct diags *diags, const char *name, struct span at) {
+static size_t find_evidence(const struct model *model, struct diags *diags, const char *name,
+                            struct span at) {
   size_t evidence = model_find_evidence(model, name);
   if (evidence == NO_INDEX) {
     struct diag *diag = DIAG(diags, UNKNOWN_NAME, at, "evidence", name);
@@ -145,8 +139,8 @@ static size_t find_evidence(const struct model *model, struct diags *diags, cons
   return evidence;
 }
 
-bool evidence_read(struct arena *arena, struct diags *diags, const struct model *model, const struct source *source,
-                   struct value *value, bool *takes_back) {
+bool evidence_read(struct arena *arena, struct diags *diags, const struct model *model,
+                   const struct source *source, struct value *value, bool *takes_back) {
   const char *sign = memchr(source->bytes, '=', source->n);
   size_t name_from = 0, name_to = sign ? (size_t)(sign - source->bytes) : 0;
   size_t from = sign ? name_to + 1 : 0, to = source->n;
@@ -164,12 +158,11 @@ bool evidence_read(struct arena *arena, struct diags *diags, const struct model 
     return false;
   }
   size_t evidence = find_evidence(model, diags, name, source_part(source, name_from, name_to));
-  if (evidence == NO_INDEX)
-    return false;
-  if (takes_back)
-    *takes_back = empty;
+  if (evidence == NO_INDEX) return false;
+  if (takes_back) *takes_back = empty;
   *value = (struct value){.evidence = evidence};
-  return empty || value_read(arena, diags, model, evidence, words, source_part(source, from, to), value);
+  return empty ||
+         value_read(arena, diags, model, evidence, words, source_part(source, from, to), value);
 }
 
 /* Gives a value that was read, or says that it was given before. */
@@ -181,11 +174,9 @@ static void give(wm_case *player, struct report *report, struct value *value, st
 
 enum wm_status wm_case_give(wm_case *player, const char *text, const char *where, wm_diags *diags) {
   struct report report;
-  if (!player || !text)
-    return WM_USAGE;
+  if (!player || !text) return WM_USAGE;
   const struct source *source = open_with_text(&report, player, text, where, diags);
-  if (!source)
-    return WM_INTERNAL;
+  if (!source) return WM_INTERNAL;
   struct value value;
   if (evidence_read(player->texts, &report.list, player->kb->model, source, &value, NULL))
     give(player, &report, &value, source_whole(source));
@@ -195,29 +186,26 @@ enum wm_status wm_case_give(wm_case *player, const char *text, const char *where
 /* ---- evidence from a program ---- */
 
 /* Opens the report and finds the evidence. The place of every fault is the name itself. */
-static size_t open_named(struct report *report, wm_case *player, const char *evidence, wm_diags *diags,
-                         struct span *at) {
+static size_t open_named(struct report *report, wm_case *player, const char *evidence,
+                         wm_diags *diags, struct span *at) {
   const struct source *source = open_with_text(report, player, evidence, "evidence", diags);
-  if (!source)
-    return NO_INDEX;
+  if (!source) return NO_INDEX;
   *at = source_whole(source);
   size_t found = find_evidence(player->kb->model, &report->list, evidence, *at);
-  if (found == NO_INDEX)
-    report_close(report, WM_OK, WM_INPUT_FAULTY);
+  if (found == NO_INDEX) report_close(report, WM_OK, WM_INPUT_FAULTY);
   return found;
 }
 
-static bool has_kind(struct report *report, const struct evidence *evidence, enum evidence_kind kind,
-                     struct span at, const char *allowed) {
-  if (evidence->kind == kind)
-    return true;
+static bool has_kind(struct report *report, const struct evidence *evidence,
+                     enum evidence_kind kind, struct span at, const char *allowed) {
+  if (evidence->kind == kind) return true;
   DIAG(&report->list, WRONG_KIND, at, evidence->name, evidence_kind_word(evidence->kind), allowed);
   return false;
 }
 
-static bool in_range(struct report *report, const struct evidence *evidence, double number, struct span at) {
-  if (number >= evidence->low && number <= evidence->high)
-    return true;
+static bool in_range(struct report *report, const struct evidence *evidence, double number,
+                     struct span at) {
+  if (number >= evidence->low && number <= evidence->high) return true;
   char words[3][NUMBER_ROOM];
   number_print(words[0], number);
   number_print(words[1], evidence->low);
@@ -230,16 +218,14 @@ static enum wm_status status_of_search(const struct report *report) {
   return report->list.no_memory ? WM_INTERNAL : WM_INPUT_FAULTY;
 }
 
-enum wm_status wm_case_give_number(wm_case *player, const char *evidence, double number, double error,
-                                   unsigned shots, wm_diags *diags) {
+enum wm_status wm_case_give_number(wm_case *player, const char *evidence, double number,
+                                   double error, unsigned shots, wm_diags *diags) {
   struct report report;
   struct span at = {0};
-  if (!player || !evidence || isnan(error) || isinf(error) || shots > SHOTS_MAX)
-    return WM_USAGE;
+  if (!player || !evidence || isnan(error) || isinf(error) || shots > SHOTS_MAX) return WM_USAGE;
   report.list.no_memory = true;
   size_t found = open_named(&report, player, evidence, diags, &at);
-  if (found == NO_INDEX)
-    return status_of_search(&report);
+  if (found == NO_INDEX) return status_of_search(&report);
   const struct evidence *about = &player->kb->model->evidence[found];
   struct value value = {.evidence = found,
                         .number = number,
@@ -248,41 +234,40 @@ enum wm_status wm_case_give_number(wm_case *player, const char *evidence, double
                         .sure = 1,
                         .choice = NO_INDEX,
                         .at = at};
-  if (has_kind(&report, about, EVIDENCE_NUMBER, at, "give a word") && in_range(&report, about, number, at))
+  if (has_kind(&report, about, EVIDENCE_NUMBER, at, "give a word") &&
+      in_range(&report, about, number, at))
     give(player, &report, &value, at);
   return report_close(&report, WM_OK, WM_INPUT_FAULTY);
 }
 
-enum wm_status wm_case_give_choice(wm_case *player, const char *evidence, const char *choice, double sure,
-                                   wm_diags *diags) {
+enum wm_status wm_case_give_choice(wm_case *player, const char *evidence, const char *choice,
+                                   double sure, wm_diags *diags) {
   struct report report;
   struct span at = {0};
-  if (!player || !evidence || !choice || !(sure >= 0 && sure <= 1))
-    return WM_USAGE;
+  if (!player || !evidence || !choice || !(sure >= 0 && sure <= 1)) return WM_USAGE;
   report.list.no_memory = true;
   size_t found = open_named(&report, player, evidence, diags, &at);
-  if (found == NO_INDEX)
-    return status_of_search(&report);
+  if (found == NO_INDEX) return status_of_search(&report);
   const struct evidence *about = &player->kb->model->evidence[found];
   struct value value;
   if (about->kind == EVIDENCE_NUMBER || about->kind == EVIDENCE_TEXT) {
     DIAG(&report.list, WRONG_KIND, at, evidence, evidence_kind_word(about->kind), "give no choice");
-  } else if (value_read(player->texts, &report.list, player->kb->model, found, choice, at, &value)) {
+  } else if (value_read(player->texts, &report.list, player->kb->model, found, choice, at,
+                        &value)) {
     value.sure = sure;
     give(player, &report, &value, at);
   }
   return report_close(&report, WM_OK, WM_INPUT_FAULTY);
 }
 
-enum wm_status wm_case_give_text(wm_case *player, const char *evidence, const char *text, wm_diags *diags) {
+enum wm_status wm_case_give_text(wm_case *player, const char *evidence, const char *text,
+                                 wm_diags *diags) {
   struct report report;
   struct span at = {0};
-  if (!player || !evidence || !text)
-    return WM_USAGE;
+  if (!player || !evidence || !text) return WM_USAGE;
   report.list.no_memory = true;
   size_t found = open_named(&report, player, evidence, diags, &at);
-  if (found == NO_INDEX)
-    return status_of_search(&report);
+  if (found == NO_INDEX) return status_of_search(&report);
   struct value value;
   if (has_kind(&report, &player->kb->model->evidence[found], EVIDENCE_TEXT, at, "give no text") &&
       value_read(player->texts, &report.list, player->kb->model, found, text, at, &value))
@@ -293,12 +278,10 @@ enum wm_status wm_case_give_text(wm_case *player, const char *evidence, const ch
 enum wm_status wm_case_take_back(wm_case *player, const char *evidence, wm_diags *diags) {
   struct report report;
   struct span at = {0};
-  if (!player || !evidence)
-    return WM_USAGE;
+  if (!player || !evidence) return WM_USAGE;
   report.list.no_memory = true;
   size_t found = open_named(&report, player, evidence, diags, &at);
-  if (found == NO_INDEX)
-    return status_of_search(&report);
+  if (found == NO_INDEX) return status_of_search(&report);
   case_changed(player);
   run_take_back(player->run, found);
   return report_close(&report, WM_OK, WM_INPUT_FAULTY);
@@ -308,10 +291,8 @@ enum wm_status wm_case_take_back(wm_case *player, const char *evidence, wm_diags
 
 enum wm_status wm_case_run(wm_case *player, wm_diags *diags) {
   struct report report;
-  if (!player)
-    return WM_USAGE;
-  if (!report_open(&report, diags, case_allocator(player)))
-    return WM_INTERNAL;
+  if (!player) return WM_USAGE;
+  if (!report_open(&report, diags, case_allocator(player))) return WM_INTERNAL;
   case_changed(player);
   bool done = run_chain(player->run, &report.list);
   return report_close(&report, done ? WM_OK : WM_INTERNAL, WM_INPUT_FAULTY);

@@ -7,20 +7,16 @@
 /* ---- finding the one case of a file ---- */
 
 static const struct node *only_entry(const struct node *document) {
-  if (document->kind == NODE_MAP)
-    return document;
+  if (document->kind == NODE_MAP) return document;
   return document->kind == NODE_LIST && document->n == 1 ? document->first : NULL;
 }
 
 static void report_count(struct diags *diags, const struct node *document) {
   struct text found;
   text_init(&found, diags->arena);
-  if (document->kind == NODE_SCALAR)
-    text_add(&found, node_describe(diags->arena, document));
-  else if (document->n == 0)
-    text_add(&found, "an empty one");
-  else
-    text_format(&found, "one with %zu entries", document->n);
+  if (document->kind == NODE_SCALAR) text_add(&found, node_describe(diags->arena, document));
+  else if (document->n == 0) text_add(&found, "an empty one");
+  else text_format(&found, "one with %zu entries", document->n);
   const char *words = text_done(&found);
   DIAG(diags, WRONG_SHAPE, document->at, "case", "a file that holds one case", words ? words : "");
 }
@@ -42,13 +38,13 @@ static bool find_case(struct diags *diags, const struct node *document, struct e
   return true;
 }
 
-/* Reads the one case with the model's own reader, on a copy of the model so that its cases stay as they are. */
-static const struct worked_case *read_case(struct arena *arena, struct diags *diags, const struct model *model,
-                                           const struct source *source) {
+/* Reads the one case with the model's own reader, on a copy of the model so that its cases stay as
+ * they are. */
+static const struct worked_case *read_case(struct arena *arena, struct diags *diags,
+                                           const struct model *model, const struct source *source) {
   struct entry entry;
   const struct node *document = node_read(arena, source, diags);
-  if (!document || !find_case(diags, document, &entry))
-    return NULL;
+  if (!document || !find_case(diags, document, &entry)) return NULL;
   struct model copy = *model;
   struct reader reader = {.arena = arena, .diags = diags, .model = &copy};
   reader.kinds[ENTRY_CASE] = (struct entries){&entry, 1};
@@ -69,62 +65,52 @@ static void give_case(wm_case *player, struct diags *diags, const struct worked_
            player->kb->model->evidence[worked->values[i].evidence].name);
 }
 
-static enum wm_status give_source(wm_case *player, struct report *report, const struct source *source) {
+static enum wm_status give_source(wm_case *player, struct report *report,
+                                  const struct source *source) {
   const struct worked_case *worked =
       source ? read_case(player->texts, &report->list, player->kb->model, source) : NULL;
-  if (worked)
-    give_case(player, &report->list, worked);
-  if (arena_failed(player->texts))
-    report->list.no_memory = true;
+  if (worked) give_case(player, &report->list, worked);
+  if (arena_failed(player->texts)) report->list.no_memory = true;
   return report_close(report, WM_OK, WM_INPUT_FAULTY);
 }
 
 enum wm_status wm_case_load(wm_case *player, const char *path, wm_diags *diags) {
   struct report report;
-  if (!player || !path)
-    return WM_USAGE;
-  if (!report_open(&report, diags, case_allocator(player)))
-    return WM_INTERNAL;
+  if (!player || !path) return WM_USAGE;
+  if (!report_open(&report, diags, case_allocator(player))) return WM_INTERNAL;
   return give_source(player, &report, source_read(player->texts, path, &report.list));
 }
 
 enum wm_status wm_case_load_memory(wm_case *player, const char *name, const char *bytes, size_t n,
                                    wm_diags *diags) {
   struct report report;
-  if (!player || !name || (!bytes && n > 0))
-    return WM_USAGE;
-  if (!report_open(&report, diags, case_allocator(player)))
-    return WM_INTERNAL;
+  if (!player || !name || (!bytes && n > 0)) return WM_USAGE;
+  if (!report_open(&report, diags, case_allocator(player))) return WM_INTERNAL;
   return give_source(player, &report, source_copy(player->texts, name, bytes ? bytes : "", n));
 }
 
 /* ---- worked cases ---- */
 
-static void report_unknown(struct diags *diags, const struct model *model, const struct source *source) {
+static void report_unknown(struct diags *diags, const struct model *model,
+                           const struct source *source) {
   struct diag *diag = DIAG(diags, UNKNOWN_NAME, source_whole(source), "worked case", source->bytes);
   const char **names = arena_new_array(diags->arena, const char *, model->n_cases + 1);
-  for (size_t i = 0; names && i < model->n_cases; i++)
-    names[i] = model->cases[i].name;
-  if (names)
-    diag_nearest(diags, diag, source->bytes, names, model->n_cases);
+  for (size_t i = 0; names && i < model->n_cases; i++) names[i] = model->cases[i].name;
+  if (names) diag_nearest(diags, diag, source->bytes, names, model->n_cases);
 }
 
-enum wm_status wm_case_load_worked(wm_case *player, const char *name, const char *where, wm_diags *diags) {
+enum wm_status wm_case_load_worked(wm_case *player, const char *name, const char *where,
+                                   wm_diags *diags) {
   struct report report;
-  if (!player || !name)
-    return WM_USAGE;
-  if (!report_open(&report, diags, case_allocator(player)))
-    return WM_INTERNAL;
+  if (!player || !name) return WM_USAGE;
+  if (!report_open(&report, diags, case_allocator(player))) return WM_INTERNAL;
   const struct model *model = player->kb->model;
-  const struct source *source = source_copy(player->texts, where ? where : "case", name, strlen(name));
+  const struct source *source =
+      source_copy(player->texts, where ? where : "case", name, strlen(name));
   size_t i = 0;
-  while (i < model->n_cases && strcmp(model->cases[i].name, name) != 0)
-    i++;
-  if (!source)
-    report.list.no_memory = true;
-  else if (i < model->n_cases)
-    give_case(player, &report.list, &model->cases[i]);
-  else
-    report_unknown(&report.list, model, source);
+  while (i < model->n_cases && strcmp(model->cases[i].name, name) != 0) i++;
+  if (!source) report.list.no_memory = true;
+  else if (i < model->n_cases) give_case(player, &report.list, &model->cases[i]);
+  else report_unknown(&report.list, model, source);
   return report_close(&report, WM_OK, WM_INPUT_FAULTY);
 }

@@ -1,5 +1,6 @@
-/* Diagnostics point into sources that die with a case or with a knowledge base that was never made, so each report copies the sources it
- * needs into the list. Invariant: every span of a kept diagnostic points into diags->sources. */
+/* Diagnostics point into sources that die with a case or with a knowledge base that was never made,
+ * so each report copies the sources it needs into the list. Invariant: every span of a kept
+ * diagnostic points into diags->sources. */
 #include <string.h>
 
 #include "api/handles.h"
@@ -24,32 +25,35 @@ wm_diags *wm_diags_new(const struct wm_allocator *allocator) {
 }
 
 void wm_diags_free(wm_diags *diags) {
-  if (!diags)
-    return;
+  if (!diags) return;
   arena_free(diags->arena);
   arena_free(diags->home);
 }
 
 void wm_diags_clear(wm_diags *diags) {
-  if (!diags)
-    return;
+  if (!diags) return;
   arena_reset(diags->arena);
   start_list(diags);
 }
 
-size_t wm_diags_errors(const wm_diags *diags) { return diags ? diags->list.errors : 0; }
+size_t wm_diags_errors(const wm_diags *diags) {
+  return diags ? diags->list.errors : 0;
+}
 
-size_t wm_diags_warnings(const wm_diags *diags) { return diags ? diags->list.warnings : 0; }
+size_t wm_diags_warnings(const wm_diags *diags) {
+  return diags ? diags->list.warnings : 0;
+}
 
-size_t wm_diags_count(const wm_diags *diags) { return diags ? diags->list.list.n : 0; }
+size_t wm_diags_count(const wm_diags *diags) {
+  return diags ? diags->list.list.n : 0;
+}
 
 static enum wm_level public_level(enum diag_level level) {
   return level == DIAG_ERROR ? WM_ERROR : level == DIAG_WARNING ? WM_WARNING : WM_NOTE;
 }
 
 bool wm_diags_get(const wm_diags *diags, size_t i, struct wm_diag *diag) {
-  if (!diags || !diag || i >= diags->list.list.n)
-    return false;
+  if (!diags || !diag || i >= diags->list.list.n) return false;
   const struct diag *kept = &diags->list.list.at[i];
   *diag = (struct wm_diag){.code = diag_word(kept->code),
                            .level = public_level(kept->level),
@@ -66,8 +70,7 @@ bool wm_diags_get(const wm_diags *diags, size_t i, struct wm_diag *diag) {
 }
 
 enum wm_status wm_diags_write(wm_diags *diags, wm_write write, void *context) {
-  if (!diags || !write)
-    return WM_USAGE;
+  if (!diags || !write) return WM_USAGE;
   struct text out;
   text_init(&out, diags->arena);
   diags_print(&out, &diags->list);
@@ -79,8 +82,7 @@ enum wm_status wm_diags_write(wm_diags *diags, wm_write write, void *context) {
 bool report_open(struct report *report, wm_diags *diags, const struct wm_allocator *allocator) {
   report->given = diags;
   report->used = diags ? diags : wm_diags_new(allocator);
-  if (!report->used)
-    return false;
+  if (!report->used) return false;
   diags_init(&report->list, report->used->arena);
   return true;
 }
@@ -94,20 +96,17 @@ static const struct source *keep_source(wm_diags *diags, const struct source *so
       return kept;
   }
   const struct source **place = array_push(diags->arena, &diags->sources);
-  struct source *copy = place ? source_copy(diags->arena, source->name, source->bytes, source->n) : NULL;
-  if (place && !copy)
-    diags->sources.n--;
-  else if (place)
-    *place = copy;
+  struct source *copy =
+      place ? source_copy(diags->arena, source->name, source->bytes, source->n) : NULL;
+  if (place && !copy) diags->sources.n--;
+  else if (place) *place = copy;
   return copy;
 }
 
 static void keep_span(wm_diags *diags, struct span *span) {
-  if (!span->source)
-    return;
+  if (!span->source) return;
   span->source = keep_source(diags, span->source);
-  if (!span->source)
-    diags->list.no_memory = true;
+  if (!span->source) diags->list.no_memory = true;
 }
 
 static void keep_diag(wm_diags *diags, const struct diag *diag) {
@@ -119,15 +118,13 @@ static void keep_diag(wm_diags *diags, const struct diag *diag) {
   *kept = *diag;
   kept->order = diags->list.list.n;
   keep_span(diags, &kept->at);
-  for (size_t i = 0; i < kept->notes.n; i++)
-    keep_span(diags, &kept->notes.at[i].at);
+  for (size_t i = 0; i < kept->notes.n; i++) keep_span(diags, &kept->notes.at[i].at);
 }
 
 /* A summary counts anew what is hidden, so an earlier one is not carried over. */
 static void merge(wm_diags *diags, const struct diags *list) {
   for (size_t i = 0; i < list->list.n; i++)
-    if (list->list.at[i].code != DIAG_TOO_MANY)
-      keep_diag(diags, &list->list.at[i]);
+    if (list->list.at[i].code != DIAG_TOO_MANY) keep_diag(diags, &list->list.at[i]);
   diags->list.errors += list->errors;
   diags->list.warnings += list->warnings;
   diags->list.no_memory = diags->list.no_memory || list->no_memory;
@@ -138,11 +135,8 @@ static void merge(wm_diags *diags, const struct diags *list) {
 enum wm_status report_close(struct report *report, enum wm_status status, enum wm_status faulty) {
   diags_finish(&report->list);
   bool no_memory = report->list.no_memory;
-  if (status == WM_OK && report->list.errors > 0)
-    status = faulty;
-  if (report->given)
-    merge(report->given, &report->list);
-  else
-    wm_diags_free(report->used);
+  if (status == WM_OK && report->list.errors > 0) status = faulty;
+  if (report->given) merge(report->given, &report->list);
+  else wm_diags_free(report->used);
   return no_memory ? WM_INTERNAL : status;
 }

@@ -1,6 +1,7 @@
 /* What stands behind the opaque types of whymiss.h, and the small tools its implementation shares.
- * Internal to api/. Each handle lives in an arena of its own, since only base/ calls malloc; what it gathers lives in further arenas
- * that can be emptied without losing the handle. Threads as in whymiss.h. */
+ * Internal to api/. Each handle lives in an arena of its own, since only base/ calls malloc; what
+ * it gathers lives in further arenas that can be emptied without losing the handle. Threads as in
+ * whymiss.h. */
 #ifndef WM_API_HANDLES_H
 #define WM_API_HANDLES_H
 
@@ -53,8 +54,9 @@ struct report {
 };
 /* False: no memory. */
 bool report_open(struct report *report, wm_diags *diags, const struct wm_allocator *allocator);
-/* Moves what was reported to the caller's list, with copies of the sources. Returns status, or WM_INTERNAL when memory ran out on
- * the way, or `faulty` when status is WM_OK and there were errors. */
+/* Moves what was reported to the caller's list, with copies of the sources. Returns status, or
+ * WM_INTERNAL when memory ran out on the way, or `faulty` when status is WM_OK and there were
+ * errors. */
 enum wm_status report_close(struct report *report, enum wm_status status, enum wm_status faulty);
 
 const struct wm_allocator *case_allocator(const wm_case *player);
@@ -76,13 +78,13 @@ struct file_list {
   ARRAY(struct model_file) files;
   size_t bytes;
 };
-void files_collect(struct arena *arena, struct file_list *list, const char *directory, unsigned layer,
-                   struct diags *diags);
+void files_collect(struct arena *arena, struct file_list *list, const char *directory,
+                   unsigned layer, struct diags *diags);
 
-/* Reads "name=value" into a value of the case's frame; false after a diagnostic. takes_back, if not NULL, allows an empty value and is set
- * then. */
-bool evidence_read(struct arena *arena, struct diags *diags, const struct model *model, const struct source *source,
-                   struct value *value, bool *takes_back);
+/* Reads "name=value" into a value of the case's frame; false after a diagnostic. takes_back, if not
+ * NULL, allows an empty value and is set then. */
+bool evidence_read(struct arena *arena, struct diags *diags, const struct model *model,
+                   const struct source *source, struct value *value, bool *takes_back);
 
 /* Sends a finished text. */
 enum wm_status text_send(const struct text *text, wm_write write, void *context);

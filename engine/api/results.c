@@ -1,5 +1,5 @@
-/* The results as plain arrays of the public structs, made on demand in the case's arena of answers. Numbers and texts are turned to
- * the player's hand here. */
+/* The results as plain arrays of the public structs, made on demand in the case's arena of answers.
+ * Numbers and texts are turned to the player's hand here. */
 #include <string.h>
 
 #include "api/handles.h"
@@ -7,8 +7,9 @@
 #include "render/answer.h"
 #include "render/wording.h"
 
-/* Room for n elements, at least one, so that an empty result is not NULL. NULL before the run or without memory. */
-#define RESULT_ROOM(player, type, n)                                                                                   \
+/* Room for n elements, at least one, so that an empty result is not NULL. NULL before the run or
+ * without memory. */
+#define RESULT_ROOM(player, type, n)                                                               \
   ((player)->run->judged ? arena_new_array((player)->answers, type, (n) + 1) : NULL)
 
 static const char *words(wm_case *player, const struct wording *wording) {
@@ -20,8 +21,7 @@ static const char *words(wm_case *player, const struct wording *wording) {
 
 /* The finished array, unless memory ran out while it was filled. */
 static void *finished(wm_case *player, void *list, size_t count, size_t *n) {
-  if (arena_failed(player->answers))
-    list = NULL;
+  if (arena_failed(player->answers)) list = NULL;
   *n = list ? count : 0;
   return list;
 }
@@ -30,16 +30,11 @@ static void *finished(wm_case *player, void *list, size_t count, size_t *n) {
 
 static enum wm_evidence_kind public_kind(enum evidence_kind kind) {
   switch (kind) {
-  case EVIDENCE_NUMBER:
-    return WM_NUMBER;
-  case EVIDENCE_CHOICE:
-    return WM_CHOICE;
-  case EVIDENCE_YES_NO:
-    return WM_YES_NO;
-  case EVIDENCE_TEXT:
-    return WM_WORDS;
-  case EVIDENCE_CLUB:
-    break;
+  case EVIDENCE_NUMBER: return WM_NUMBER;
+  case EVIDENCE_CHOICE: return WM_CHOICE;
+  case EVIDENCE_YES_NO: return WM_YES_NO;
+  case EVIDENCE_TEXT: return WM_WORDS;
+  case EVIDENCE_CLUB: break;
   }
   return WM_CLUB_NAME;
 }
@@ -80,16 +75,14 @@ static void fill_reading(wm_case *player, struct wm_reading *out, size_t evidenc
                              .state = public_state(run->readings[evidence].state),
                              .unit = about->unit ? about->unit->name : NULL,
                              .shown = shown(player, evidence)};
-  if (out->state != WM_UNKNOWN)
-    fill_known(out, run, evidence);
+  if (out->state != WM_UNKNOWN) fill_known(out, run, evidence);
 }
 
 const struct wm_reading *wm_case_readings(wm_case *player, size_t *n) {
   size_t count = player->kb->model->n_evidence;
   struct wm_reading *list = player->results.readings;
   if (!list && (list = RESULT_ROOM(player, struct wm_reading, count)) != NULL)
-    for (size_t i = 0; i < count; i++)
-      fill_reading(player, &list[i], i);
+    for (size_t i = 0; i < count; i++) fill_reading(player, &list[i], i);
   return player->results.readings = finished(player, list, count, n);
 }
 
@@ -117,16 +110,11 @@ const struct wm_finding *wm_case_findings(wm_case *player, size_t *n) {
 
 static enum wm_standing public_standing(enum standing standing) {
   switch (standing) {
-  case STANDING_LEADING:
-    return WM_LEADING;
-  case STANDING_LIKELY:
-    return WM_LIKELY;
-  case STANDING_POSSIBLE:
-    return WM_POSSIBLE;
-  case STANDING_OPEN:
-    return WM_OPEN;
-  case STANDING_UNLIKELY:
-    break;
+  case STANDING_LEADING: return WM_LEADING;
+  case STANDING_LIKELY: return WM_LIKELY;
+  case STANDING_POSSIBLE: return WM_POSSIBLE;
+  case STANDING_OPEN: return WM_OPEN;
+  case STANDING_UNLIKELY: break;
   }
   return WM_UNLIKELY;
 }
@@ -149,7 +137,8 @@ const struct wm_cause *wm_case_causes(wm_case *player, size_t *n) {
 
 /* ---- drills ---- */
 
-static void fill_drill(wm_case *player, struct wm_drill *out, const struct ranked_drill *ranked, size_t chosen) {
+static void fill_drill(wm_case *player, struct wm_drill *out, const struct ranked_drill *ranked,
+                       size_t chosen) {
   const struct model *model = player->kb->model;
   const struct claim *claim = &model->claims[ranked->claim];
   bool by_rule = ranked->removal == REMOVAL_RULE;
@@ -179,8 +168,7 @@ const struct wm_drill *wm_case_drills(wm_case *player, size_t *n) {
 /* ---- the trace ---- */
 
 static const char *missing_name(const struct model *model, const struct judgement *judged) {
-  if (judged->missing_evidence != NO_INDEX)
-    return model->evidence[judged->missing_evidence].name;
+  if (judged->missing_evidence != NO_INDEX) return model->evidence[judged->missing_evidence].name;
   return judged->missing_claim != NO_INDEX ? model->claims[judged->missing_claim].name : NULL;
 }
 
@@ -198,7 +186,8 @@ static void fill_firing(wm_case *player, struct wm_firing *out, size_t rule) {
                                      : state == RULE_UNKNOWN ? WM_LACKING
                                                              : WM_FAILED,
                             .premise = judged->known ? judged->belief : 0,
-                            .missing = state == RULE_UNKNOWN ? missing_name(network->model, judged) : NULL,
+                            .missing =
+                                state == RULE_UNKNOWN ? missing_name(network->model, judged) : NULL,
                             .because = words(player, &about->because)};
 }
 
@@ -206,8 +195,7 @@ const struct wm_firing *wm_case_firings(wm_case *player, size_t *n) {
   size_t count = player->kb->model->n_rules;
   struct wm_firing *list = player->results.firings;
   if (!list && (list = RESULT_ROOM(player, struct wm_firing, count)) != NULL)
-    for (size_t i = 0; i < count; i++)
-      fill_firing(player, &list[i], player->kb->network->order[i]);
+    for (size_t i = 0; i < count; i++) fill_firing(player, &list[i], player->kb->network->order[i]);
   return player->results.firings = finished(player, list, count, n);
 }
 
@@ -217,8 +205,7 @@ static void add_contributions(wm_case *player, struct wm_contribution *list) {
   for (size_t i = 0; i < network->n_contributions; i++) {
     const struct contribution_record *record = &player->run->contributions[i];
     const struct contribution *said = &network->contributions[i];
-    if (record->state == CONTRIBUTION_NONE)
-      continue;
+    if (record->state == CONTRIBUTION_NONE) continue;
     list[n++] = (struct wm_contribution){.rule = network->model->rules[said->rule].name,
                                          .claim = network->model->claims[said->claim].name,
                                          .strength = said->strength,
@@ -230,7 +217,8 @@ static void add_contributions(wm_case *player, struct wm_contribution *list) {
 
 const struct wm_contribution *wm_case_contributions(wm_case *player, size_t *n) {
   struct wm_contribution *list = player->results.contributions;
-  if (!list && (list = RESULT_ROOM(player, struct wm_contribution, player->kb->network->n_contributions)) != NULL)
+  if (!list && (list = RESULT_ROOM(player, struct wm_contribution,
+                                   player->kb->network->n_contributions)) != NULL)
     add_contributions(player, list);
   return player->results.contributions = finished(player, list, player->results.n_contributions, n);
 }

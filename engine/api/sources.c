@@ -1,4 +1,5 @@
-/* Bytes from outside become sources here: texts of the caller, files, and all files of a directory. */
+/* Bytes from outside become sources here: texts of the caller, files, and all files of a directory.
+ */
 #include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
@@ -18,8 +19,7 @@
 
 struct source *source_copy(struct arena *arena, const char *name, const char *bytes, size_t n) {
   struct source *source = arena_new_object(arena, struct source);
-  if (!source)
-    return NULL;
+  if (!source) return NULL;
   source->name = arena_copy_string(arena, name);
   source->bytes = arena_copy(arena, bytes, n);
   source->n = n;
@@ -29,8 +29,7 @@ struct source *source_copy(struct arena *arena, const char *name, const char *by
 /* Characters of n bytes of UTF-8. */
 static size_t count_characters(const char *bytes, size_t n) {
   size_t count = 0;
-  for (size_t i = 0; i < n; i++)
-    count += ((unsigned char)bytes[i] & 0xC0u) != 0x80u;
+  for (size_t i = 0; i < n; i++) count += ((unsigned char)bytes[i] & 0xC0u) != 0x80u;
   return count;
 }
 
@@ -58,23 +57,22 @@ static void report_too_large(struct diags *diags, const char *path, size_t limit
   DIAG(diags, FILE_TOO_LARGE, (struct span){0}, path, words ? words : "");
 }
 
-/* Reads until the end; a file that grows while it is read is cut at the room. False: errno tells. */
+/* Reads until the end; a file that grows while it is read is cut at the room. False: errno tells.
+ */
 static bool read_all(int file, char *bytes, size_t room, size_t *n) {
   *n = 0;
   while (*n < room) {
     ssize_t got = read(file, bytes + *n, room - *n);
-    if (got < 0 && errno == EINTR)
-      continue;
-    if (got < 0)
-      return false;
-    if (got == 0)
-      break;
+    if (got < 0 && errno == EINTR) continue;
+    if (got < 0) return false;
+    if (got == 0) break;
     *n += (size_t)got;
   }
   return true;
 }
 
-static struct source *read_open_file(struct arena *arena, const char *path, int file, struct diags *diags) {
+static struct source *read_open_file(struct arena *arena, const char *path, int file,
+                                     struct diags *diags) {
   struct stat about;
   if (fstat(file, &about) != 0) {
     report_unreadable(diags, path, strerror(errno));
@@ -96,8 +94,7 @@ static struct source *read_open_file(struct arena *arena, const char *path, int 
     return NULL;
   }
   *source = (struct source){.name = name, .bytes = bytes};
-  if (read_all(file, bytes, (size_t)about.st_size, &source->n))
-    return source;
+  if (read_all(file, bytes, (size_t)about.st_size, &source->n)) return source;
   report_unreadable(diags, path, strerror(errno));
   return NULL;
 }
@@ -125,12 +122,10 @@ static const char *join(struct walk *walk, const char *directory, const char *na
   struct text path;
   text_init(&path, walk->arena);
   text_add(&path, directory);
-  if (path.n > 0 && path.at[path.n - 1] != '/')
-    text_add_char(&path, '/');
+  if (path.n > 0 && path.at[path.n - 1] != '/') text_add_char(&path, '/');
   text_add(&path, name);
   const char *string = text_done(&path);
-  if (!string)
-    walk->diags->no_memory = true;
+  if (!string) walk->diags->no_memory = true;
   return string;
 }
 
@@ -147,22 +142,17 @@ static bool is_directory(const char *path) {
 static void walk_directory(struct walk *walk, const char *directory, unsigned depth);
 
 static void walk_entry(struct walk *walk, const char *directory, const char *name, unsigned depth) {
-  if (name[0] == '.')
-    return;
+  if (name[0] == '.') return;
   const char *path = join(walk, directory, name);
-  if (!path)
-    return;
+  if (!path) return;
   if (is_directory(path)) {
     walk_directory(walk, path, depth + 1);
     return;
   }
-  if (!is_yaml(name))
-    return;
+  if (!is_yaml(name)) return;
   const char **place = array_push(walk->arena, &walk->paths);
-  if (place)
-    *place = path;
-  else
-    walk->diags->no_memory = true;
+  if (place) *place = path;
+  else walk->diags->no_memory = true;
 }
 
 static void walk_directory(struct walk *walk, const char *directory, unsigned depth) {
@@ -176,10 +166,10 @@ static void walk_directory(struct walk *walk, const char *directory, unsigned de
     return;
   }
   errno = 0;
-  for (struct dirent *entry; (entry = readdir(open_directory)) != NULL && walk->paths.n <= FILES_MAX; errno = 0)
+  for (struct dirent *entry;
+       (entry = readdir(open_directory)) != NULL && walk->paths.n <= FILES_MAX; errno = 0)
     walk_entry(walk, directory, entry->d_name, depth);
-  if (errno != 0)
-    report_unreadable(walk->diags, directory, strerror(errno));
+  if (errno != 0) report_unreadable(walk->diags, directory, strerror(errno));
   closedir(open_directory);
 }
 
@@ -191,8 +181,7 @@ static void read_files(struct walk *walk, struct file_list *list, unsigned layer
   for (size_t i = 0; i < walk->paths.n; i++) {
     struct source *source = source_read(walk->arena, walk->paths.at[i], walk->diags);
     struct model_file *file = source ? array_push(walk->arena, &list->files) : NULL;
-    if (!file)
-      continue;
+    if (!file) continue;
     *file = (struct model_file){source, layer};
     list->bytes += source->n;
     if (list->bytes > ALL_BYTES_MAX) {
@@ -208,17 +197,15 @@ static void walk_layer(struct walk *walk, const char *directory) {
   bool found = false;
   for (size_t i = 0; i < 2; i++) {
     const char *path = join(walk, directory, parts[i]);
-    if (!path || !is_directory(path))
-      continue;
+    if (!path || !is_directory(path)) continue;
     walk_directory(walk, path, 1);
     found = true;
   }
-  if (!found)
-    walk_directory(walk, directory, 0);
+  if (!found) walk_directory(walk, directory, 0);
 }
 
-void files_collect(struct arena *arena, struct file_list *list, const char *directory, unsigned layer,
-                   struct diags *diags) {
+void files_collect(struct arena *arena, struct file_list *list, const char *directory,
+                   unsigned layer, struct diags *diags) {
   struct walk walk = {.arena = arena, .diags = diags};
   size_t before = diags->errors;
   walk_layer(&walk, directory);
@@ -228,7 +215,6 @@ void files_collect(struct arena *arena, struct file_list *list, const char *dire
   }
   if (walk.paths.n == 0 && diags->errors == before)
     report_unreadable(diags, directory, "there is no *.yaml file in it");
-  if (walk.paths.n > 0)
-    qsort(walk.paths.at, walk.paths.n, sizeof *walk.paths.at, compare_paths);
+  if (walk.paths.n > 0) qsort(walk.paths.at, walk.paths.n, sizeof *walk.paths.at, compare_paths);
   read_files(&walk, list, layer);
 }

@@ -1,5 +1,6 @@
-/* The chain of steps: what the answer rests on, traced back from the claims through rules to the readings.
- * Marking goes down the layers, so it ends; steps are then listed upwards, each after all that it rests on. */
+/* The chain of steps: what the answer rests on, traced back from the claims through rules to the
+ * readings. Marking goes down the layers, so it ends; steps are then listed upwards, each after all
+ * that it rests on. */
 #include "explain/explain.h"
 #include "model/formula.h"
 
@@ -38,8 +39,7 @@ static void mark_condition(struct marks *marks, const struct condition *conditio
   if (condition->claim != NO_INDEX) mark_claim(marks, condition->claim);
   for (size_t i = 0; condition->formula != NULL && i < condition->formula->n_inputs; i++)
     mark_evidence(marks, condition->formula->inputs[i]);
-  for (size_t i = 0; i < condition->n_clauses; i++)
-    mark_condition(marks, &condition->clauses[i]);
+  for (size_t i = 0; i < condition->n_clauses; i++) mark_condition(marks, &condition->clauses[i]);
 }
 
 static void mark_rule(struct marks *marks, size_t rule) {
@@ -52,7 +52,8 @@ static void mark_claim(struct marks *marks, size_t claim) {
   const struct network *network = marks->run->network;
   if (marks->claims[claim] || marks->run->claims[claim] != CLAIM_KNOWN) return;
   marks->claims[claim] = true;
-  for (size_t i = network->first_contribution[claim]; i < network->first_contribution[claim + 1]; i++)
+  for (size_t i = network->first_contribution[claim]; i < network->first_contribution[claim + 1];
+       i++)
     if (marks->run->contributions[i].state != CONTRIBUTION_NONE)
       mark_rule(marks, network->contributions[i].rule);
 }

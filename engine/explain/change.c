@@ -18,8 +18,9 @@ static bool is_changed(size_t evidence, const struct value *values, size_t n_val
   return false;
 }
 
-bool change_run(struct run *after, const struct run *before, const struct value *values, size_t n_values,
-                const size_t *takes_back, size_t n_takes_back, struct diags *diags) {
+bool change_run(struct run *after, const struct run *before, const struct value *values,
+                size_t n_values, const size_t *takes_back, size_t n_takes_back,
+                struct diags *diags) {
   run_reset(after);
   after->hand = before->hand;
   after->shots = before->shots;
@@ -47,12 +48,14 @@ static void indices_add(struct indices *indices, size_t index) {
 
 static bool reading_differs(const struct reading *a, const struct reading *b) {
   if (a->state == READING_UNKNOWN || b->state == READING_UNKNOWN) return a->state != b->state;
-  if (a->number != b->number || a->error != b->error || a->choice != b->choice || a->sure != b->sure)
+  if (a->number != b->number || a->error != b->error || a->choice != b->choice ||
+      a->sure != b->sure)
     return true;
   return a->text != NULL && b->text != NULL && strcmp(a->text, b->text) != 0;
 }
 
-struct change change_between(struct arena *arena, const struct run *before, const struct run *after) {
+struct change change_between(struct arena *arena, const struct run *before,
+                             const struct run *after) {
   const struct model *model = before->network->model;
   struct indices readings = {.arena = arena}, claims = {.arena = arena}, rules = {.arena = arena};
   for (size_t i = 0; i < model->n_evidence; i++)

@@ -1,4 +1,5 @@
-/* One claim against another: the rules that counted differently, and the checks that would tell them apart. */
+/* One claim against another: the rules that counted differently, and the checks that would tell
+ * them apart. */
 #include <math.h>
 #include <stdlib.h>
 
@@ -10,14 +11,17 @@
 /* What the rule counted for the claim; 0 when it did not. */
 static double counted_for(const struct run *run, size_t rule, size_t claim) {
   const struct network *network = run->network;
-  for (size_t i = network->first_contribution[claim]; i < network->first_contribution[claim + 1]; i++)
-    if (network->contributions[i].rule == rule && run->contributions[i].state == CONTRIBUTION_COUNTED)
+  for (size_t i = network->first_contribution[claim]; i < network->first_contribution[claim + 1];
+       i++)
+    if (network->contributions[i].rule == rule &&
+        run->contributions[i].state == CONTRIBUTION_COUNTED)
       return run->contributions[i].value;
   return 0;
 }
 
 static double strength_for(const struct network *network, size_t rule, size_t claim) {
-  for (size_t i = network->first_contribution[claim]; i < network->first_contribution[claim + 1]; i++)
+  for (size_t i = network->first_contribution[claim]; i < network->first_contribution[claim + 1];
+       i++)
     if (network->contributions[i].rule == rule) return network->contributions[i].strength;
   return 0;
 }
@@ -29,7 +33,8 @@ static int compare_differences(const void *left, const void *right) {
   return a->rule < b->rule ? -1 : a->rule > b->rule;
 }
 
-static void find_differences(struct arena *arena, const struct run *run, struct contrast *contrast) {
+static void find_differences(struct arena *arena, const struct run *run,
+                             struct contrast *contrast) {
   ARRAY(struct difference) found = {0};
   for (size_t rule = 0; rule < run->network->model->n_rules; rule++) {
     double for_a = counted_for(run, rule, contrast->a), for_b = counted_for(run, rule, contrast->b);
@@ -51,7 +56,8 @@ struct missing {
 
 static void miss_evidence(struct missing *missing, size_t evidence) {
   const struct evidence *about = &missing->run->network->model->evidence[evidence];
-  if (missing->run->readings[evidence].state != READING_UNKNOWN || missing->evidence[evidence]) return;
+  if (missing->run->readings[evidence].state != READING_UNKNOWN || missing->evidence[evidence])
+    return;
   missing->evidence[evidence] = true;
   for (size_t i = 0; about->ask.n == 0 && i < about->n_formulas; i++)
     for (size_t k = 0; k < about->formulas[i]->n_inputs; k++)
@@ -64,9 +70,11 @@ static void miss_claim(struct missing *missing, size_t claim) {
   const struct network *network = missing->run->network;
   if (missing->claims[claim]) return;
   missing->claims[claim] = true;
-  for (size_t i = network->first_contribution[claim]; i < network->first_contribution[claim + 1]; i++) {
+  for (size_t i = network->first_contribution[claim]; i < network->first_contribution[claim + 1];
+       i++) {
     size_t rule = network->contributions[i].rule;
-    if (missing->run->rules[rule] == RULE_UNKNOWN) miss_node(missing, network->rules[rule].first_node);
+    if (missing->run->rules[rule] == RULE_UNKNOWN)
+      miss_node(missing, network->rules[rule].first_node);
   }
 }
 
@@ -116,7 +124,8 @@ static void find_checks(struct arena *arena, const struct run *run, struct contr
   struct telling_check *weights = arena_new_array(arena, struct telling_check, n + 1);
   if (weights == NULL) return;
   for (size_t rule = 0; rule < network->model->n_rules; rule++) {
-    double apart = fabs(strength_for(network, rule, contrast->a) - strength_for(network, rule, contrast->b));
+    double apart =
+        fabs(strength_for(network, rule, contrast->a) - strength_for(network, rule, contrast->b));
     if (run->rules[rule] == RULE_UNKNOWN && apart > 0) weigh_rule(arena, run, rule, apart, weights);
   }
   for (size_t i = 0; i < n; i++) {

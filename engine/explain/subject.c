@@ -17,26 +17,27 @@ static const struct {
 
 static size_t find_of_kind(const struct model *model, enum subject_kind kind, const char *name) {
   switch (kind) {
-    case SUBJECT_EVIDENCE: return model_find_evidence(model, name);
-    case SUBJECT_CLAIM: return model_find_claim(model, name);
-    case SUBJECT_RULE: return model_find_rule(model, name);
-    case SUBJECT_CLUB: {
-      uint32_t i = names_find(model->club_names, name, strlen(name));
-      return i == NAMES_NONE ? NO_INDEX : i;
-    }
-    case SUBJECT_REFERENCE: {
-      uint32_t i = names_find(model->reference_names, name, strlen(name));
-      return i == NAMES_NONE ? NO_INDEX : i;
-    }
-    case SUBJECT_CASE:
-      for (size_t i = 0; i < model->n_cases; i++)
-        if (strcmp(model->cases[i].name, name) == 0) return i;
-      return NO_INDEX;
+  case SUBJECT_EVIDENCE: return model_find_evidence(model, name);
+  case SUBJECT_CLAIM: return model_find_claim(model, name);
+  case SUBJECT_RULE: return model_find_rule(model, name);
+  case SUBJECT_CLUB: {
+    uint32_t i = names_find(model->club_names, name, strlen(name));
+    return i == NAMES_NONE ? NO_INDEX : i;
+  }
+  case SUBJECT_REFERENCE: {
+    uint32_t i = names_find(model->reference_names, name, strlen(name));
+    return i == NAMES_NONE ? NO_INDEX : i;
+  }
+  case SUBJECT_CASE:
+    for (size_t i = 0; i < model->n_cases; i++)
+      if (strcmp(model->cases[i].name, name) == 0) return i;
+    return NO_INDEX;
   }
   return NO_INDEX;
 }
 
-/* The kind asked for by "rule:..." and how much of the name that takes; 0 when there is no prefix. */
+/* The kind asked for by "rule:..." and how much of the name that takes; 0 when there is no prefix.
+ */
 static size_t read_prefix(const char *name, enum subject_kind *kind) {
   for (size_t i = 0; i < sizeof PREFIXES / sizeof *PREFIXES; i++) {
     size_t n = strlen(PREFIXES[i].word);
@@ -88,36 +89,36 @@ bool subject_find(const struct model *model, struct diags *diags, struct span at
 
 const char *subject_kind_word(const struct model *model, struct subject subject) {
   switch (subject.kind) {
-    case SUBJECT_EVIDENCE: return "evidence";
-    case SUBJECT_CLAIM: return claim_kind_word(model->claims[subject.index].kind);
-    case SUBJECT_RULE: return "rule";
-    case SUBJECT_CLUB: return "club";
-    case SUBJECT_REFERENCE: return "source";
-    case SUBJECT_CASE: return "case";
+  case SUBJECT_EVIDENCE: return "evidence";
+  case SUBJECT_CLAIM: return claim_kind_word(model->claims[subject.index].kind);
+  case SUBJECT_RULE: return "rule";
+  case SUBJECT_CLUB: return "club";
+  case SUBJECT_REFERENCE: return "source";
+  case SUBJECT_CASE: return "case";
   }
   return "";
 }
 
 const char *subject_name(const struct model *model, struct subject subject) {
   switch (subject.kind) {
-    case SUBJECT_EVIDENCE: return model->evidence[subject.index].name;
-    case SUBJECT_CLAIM: return model->claims[subject.index].name;
-    case SUBJECT_RULE: return model->rules[subject.index].name;
-    case SUBJECT_CLUB: return model->clubs[subject.index].name;
-    case SUBJECT_REFERENCE: return model->references[subject.index].name;
-    case SUBJECT_CASE: return model->cases[subject.index].name;
+  case SUBJECT_EVIDENCE: return model->evidence[subject.index].name;
+  case SUBJECT_CLAIM: return model->claims[subject.index].name;
+  case SUBJECT_RULE: return model->rules[subject.index].name;
+  case SUBJECT_CLUB: return model->clubs[subject.index].name;
+  case SUBJECT_REFERENCE: return model->references[subject.index].name;
+  case SUBJECT_CASE: return model->cases[subject.index].name;
   }
   return "";
 }
 
 struct span subject_span(const struct model *model, struct subject subject) {
   switch (subject.kind) {
-    case SUBJECT_EVIDENCE: return model->evidence[subject.index].at;
-    case SUBJECT_CLAIM: return model->claims[subject.index].at;
-    case SUBJECT_RULE: return model->rules[subject.index].at;
-    case SUBJECT_CLUB: return model->clubs[subject.index].at;
-    case SUBJECT_REFERENCE: return model->references[subject.index].at;
-    case SUBJECT_CASE: return model->cases[subject.index].at;
+  case SUBJECT_EVIDENCE: return model->evidence[subject.index].at;
+  case SUBJECT_CLAIM: return model->claims[subject.index].at;
+  case SUBJECT_RULE: return model->rules[subject.index].at;
+  case SUBJECT_CLUB: return model->clubs[subject.index].at;
+  case SUBJECT_REFERENCE: return model->references[subject.index].at;
+  case SUBJECT_CASE: return model->cases[subject.index].at;
   }
   return (struct span){0};
 }

@@ -71,17 +71,16 @@ struct supports claim_supports(struct arena *arena, const struct run *run, size_
 
 /* ---- distances ---- */
 
-/* The standard normal deviate z with 2 * Phi(z) - 1 = belief. The trace records the belief of a formula, not its error, so the
- * distance in standard errors is read back from the belief; 60 halvings are exact to the double. */
+/* The standard normal deviate z with 2 * Phi(z) - 1 = belief. The trace records the belief of a
+ * formula, not its error, so the distance in standard errors is read back from the belief; 60
+ * halvings are exact to the double. */
 static double deviate_of(double belief) {
   double low = -9, high = 9;
   if (fabs(belief) >= 1) return belief > 0 ? INFINITY : -INFINITY;
   for (int i = 0; i < 60; i++) {
     double middle = (low + high) / 2;
-    if (erf(middle / sqrt(2)) < belief)
-      low = middle;
-    else
-      high = middle;
+    if (erf(middle / sqrt(2)) < belief) low = middle;
+    else high = middle;
   }
   return (low + high) / 2;
 }
@@ -133,8 +132,8 @@ static void add_shortfall(struct search *search, size_t test, bool negated) {
   struct shortfall *shortfall = array_push(search->arena, &search->found);
   if (shortfall == NULL) return;
   *shortfall = (struct shortfall){.test = test, .judged = *judged, .negated = negated};
-  shortfall->measured = judged->known && condition_distance(search->run, condition, &shortfall->units,
-                                                            &shortfall->errors);
+  shortfall->measured = judged->known && condition_distance(search->run, condition,
+                                                            &shortfall->units, &shortfall->errors);
   if (shortfall->measured && condition->kind == CONDITION_FORMULA)
     shortfall->errors = -deviate_of(judged->belief);
   if (negated) {
@@ -145,8 +144,8 @@ static void add_shortfall(struct search *search, size_t test, bool negated) {
 
 static void search_node(struct search *search, size_t index, bool negated) {
   const struct premise_node *node = &search->run->network->nodes[index];
-  bool joined = node->kind == CONDITION_ALL || node->kind == CONDITION_ANY ||
-                node->kind == CONDITION_NONE;
+  bool joined =
+      node->kind == CONDITION_ALL || node->kind == CONDITION_ANY || node->kind == CONDITION_NONE;
   if (holds(&search->run->nodes[index], negated)) return;
   if (!joined) {
     add_shortfall(search, node->test, negated);
@@ -169,10 +168,19 @@ static int compare_shortfalls(const void *left, const void *right) {
   return a->test < b->test ? -1 : a->test > b->test;
 }
 
-struct shortfalls rule_shortfalls(struct arena *arena, const struct run *run, size_t rule) {
+static struct shortfalls search_premise(struct arena *arena, const struct run *run, size_t node) {
   struct search search = {.run = run, .arena = arena};
-  search_node(&search, run->network->rules[rule].first_node, false);
+  search_node(&search, node, false);
   if (search.found.n == 0) return (struct shortfalls){0};
   qsort(search.found.at, search.found.n, sizeof *search.found.at, compare_shortfalls);
   return (struct shortfalls){search.found.at, search.found.n};
+}
+
+struct shortfalls rule_shortfalls(struct arena *arena, const struct run *run, size_t rule) {
+  return search_premise(arena, run, run->network->rules[rule].first_node);
+}
+
+struct shortfalls drill_shortfalls(struct arena *arena, const struct run *run, size_t drill) {
+  size_t node = run->network->needs[drill];
+  return node != NO_INDEX ? search_premise(arena, run, node) : (struct shortfalls){0};
 }

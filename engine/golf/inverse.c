@@ -127,13 +127,13 @@ static void turn(const struct search *search, double *x, double *p, double *jaco
   for (int k = 0; k < SIGHTINGS; k++) {
     const double *derivative = jacobian + k * STATES;
     double miss = search->seen[k] - y[k];
-    if (isnan(miss)) continue;
     for (int i = 0; i < STATES; i++) miss += derivative[i] * (x[i] - search->prior[i]);
+    if (isnan(miss)) continue; /* not seen, or not computable here */
     take_in(derivative, miss, variance[k], shift, p);
   }
   for (int i = 0; i < STATES; i++) {
     const struct golf_range *range = golf_range_of(quantities[i]);
-    x[i] = fmin(range->high, fmax(range->low, search->prior[i] + shift[i]));
+    x[i] = at_most(range->high, at_least(range->low, search->prior[i] + shift[i]));
   }
 }
 
@@ -160,9 +160,9 @@ static void set_search(const struct golf_seen *seen, struct search *s) {
 static struct golf_estimate estimate(enum golf_guess guess, double mean, double variance,
                                      double before) {
   const struct golf_range *range = golf_range_of(quantities[guess]);
-  struct golf_estimate e = {mean, sqrt(fmax(0, variance)), 0, 0, before, 0};
-  e.low = fmax(range->low, mean - ninety * e.sd);
-  e.high = fmin(range->high, mean + ninety * e.sd);
+  struct golf_estimate e = {mean, sqrt(at_least(0, variance)), 0, 0, before, 0};
+  e.low = at_least(range->low, mean - ninety * e.sd);
+  e.high = at_most(range->high, mean + ninety * e.sd);
   e.open = e.sd > open_share * before;
   return e;
 }

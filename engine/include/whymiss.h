@@ -10,16 +10,17 @@
  *         wm_case_run(player, diags) == WM_OK)
  *       wm_case_write(player, WM_ANSWER, WM_TEXT, to_stdout, NULL);
  *
- * Signs: + is right as seen looking at the target, up, or toward the toe, for players of either hand. A left-handed case is
- * mirrored inside; values given and values told are always as the player sees them. Units: each number is in the unit of its
- * evidence (wm_reading.unit) unless it is given as text with another unit. An error is one standard deviation.
- * A certainty runs from -1 (certainly not) over 0 (nothing known) to 1 (certain). It is not a probability.
+ * Signs: + is right as seen looking at the target, up, or toward the toe, for players of either
+ * hand. A left-handed case is mirrored inside; values given and values told are always as the
+ * player sees them. Units: each number is in the unit of its evidence (wm_reading.unit) unless it
+ * is given as text with another unit. An error is one standard deviation. A certainty runs from -1
+ * (certainly not) over 0 (nothing known) to 1 (certain). It is not a probability.
  *
- * Threads: a wm_kb is frozen once loaded and may be used by any number of threads. A wm_case and a wm_diags belong to one
- * thread at a time. The library has no global state, never prints and never ends the process.
- * Ownership: what a function returns through a pointer-to-pointer is the caller's to free; every other pointer is borrowed, and
- * says until when. Strings are NUL-terminated UTF-8. All _free functions take NULL.
- * A kb must outlive its cases. */
+ * Threads: a wm_kb is frozen once loaded and may be used by any number of threads. A wm_case and a
+ * wm_diags belong to one thread at a time. The library has no global state, never prints and never
+ * ends the process. Ownership: what a function returns through a pointer-to-pointer is the caller's
+ * to free; every other pointer is borrowed, and says until when. Strings are NUL-terminated UTF-8.
+ * All _free functions take NULL. A kb must outlive its cases. */
 #ifndef WHYMISS_H
 #define WHYMISS_H
 
@@ -38,8 +39,8 @@ typedef struct wm_diags wm_diags; /* what is wrong with what somebody wrote, and
 /* What a call came to; the values are the exit codes of the command. */
 enum wm_status {
   WM_OK = 0,
-  WM_FINDINGS = 1,     /* done, and something was found that wants attention */
-  WM_USAGE = 2,        /* the call itself is wrong: a NULL argument, a result asked for before the run */
+  WM_FINDINGS = 1, /* done, and something was found that wants attention */
+  WM_USAGE = 2, /* the call itself is wrong: a NULL argument, a result asked for before the run */
   WM_KB_FAULTY = 3,    /* the knowledge base; see the diagnostics */
   WM_INPUT_FAULTY = 4, /* evidence, case file or name; see the diagnostics */
   WM_INTERNAL = 5      /* no memory, or a write or read failed */
@@ -47,8 +48,9 @@ enum wm_status {
 
 /* ---- memory and output ---- */
 
-/* Where memory comes from. The functions are called by the thread that uses the object made with it; an allocator shared by threads
- * must guard itself. It is copied; context must outlive the object. NULL instead of an allocator: malloc and free. */
+/* Where memory comes from. The functions are called by the thread that uses the object made with
+ * it; an allocator shared by threads must guard itself. It is copied; context must outlive the
+ * object. NULL instead of an allocator: malloc and free. */
 #ifndef WM_ALLOCATOR_DEFINED
 #define WM_ALLOCATOR_DEFINED
 struct wm_allocator {
@@ -62,7 +64,8 @@ struct wm_allocator {
 /* Takes n bytes of output; 0: taken, anything else stops the writing with WM_INTERNAL. */
 typedef int (*wm_write)(void *context, const char *bytes, size_t n);
 
-/* WM_EMPHASIS is text with headings in bold by terminal codes, where the view has headings; never the only carrier of meaning. */
+/* WM_EMPHASIS is text with headings in bold by terminal codes, where the view has headings; never
+ * the only carrier of meaning. */
 enum wm_format { WM_TEXT, WM_EMPHASIS, WM_JSON };
 
 /* ---- diagnostics ---- */
@@ -73,13 +76,15 @@ struct wm_diag {
   const char *code; /* a stable word, such as "unknown-name" */
   enum wm_level level;
   const char *source; /* the file, or what the caller called the text; NULL: nowhere */
-  uint32_t line, column, end_line, end_column; /* from 1, columns in characters, the end not included; 0 when nowhere */
+  uint32_t line, column, end_line,
+      end_column; /* from 1, columns in characters, the end not included; 0 when nowhere */
   const char *message;
   const char *hint; /* such as "did you mean 'path'?", or NULL */
 };
 
-/* A new, empty list; NULL: no memory. Every function that takes a list adds to it; NULL for the list is allowed. It keeps copies of
- * the lines it points at, so it may outlive what it speaks of. It keeps 50 errors and counts all. */
+/* A new, empty list; NULL: no memory. Every function that takes a list adds to it; NULL for the
+ * list is allowed. It keeps copies of the lines it points at, so it may outlive what it speaks of.
+ * It keeps 50 errors and counts all. */
 wm_diags *wm_diags_new(const struct wm_allocator *allocator);
 void wm_diags_free(wm_diags *diags);
 void wm_diags_clear(wm_diags *diags);
@@ -102,9 +107,10 @@ struct wm_file {
   unsigned layer;
 };
 
-/* Reads the directories, each laid over the one before: all *.yaml files under its rules/ and kb/, or, where it has neither, under
- * itself; hidden files are skipped. Any error: WM_KB_FAULTY, *kb NULL, and every error is in diags; a directory that cannot be read
- * is one of them. WM_INTERNAL: no memory. */
+/* Reads the directories, each laid over the one before: all *.yaml files under its rules/ and kb/,
+ * or, where it has neither, under itself; hidden files are skipped. Any error: WM_KB_FAULTY, *kb
+ * NULL, and every error is in diags; a directory that cannot be read is one of them. WM_INTERNAL:
+ * no memory. */
 enum wm_status wm_kb_load(wm_kb **kb, const char *const *directories, size_t n,
                           const struct wm_allocator *allocator, wm_diags *diags);
 /* The same from memory; names and bytes are copied. */
@@ -116,8 +122,8 @@ struct wm_kb_counts {
   size_t files, evidence, findings, causes, drills, clubs, sources, rules, layers, cases, overrides;
 };
 void wm_kb_count(const wm_kb *kb, struct wm_kb_counts *counts);
-/* A fingerprint of what the knowledge says: the same knowledge in other files or another order has the same one. It guards against mix-ups,
- * not against attackers. */
+/* A fingerprint of what the knowledge says: the same knowledge in other files or another order has
+ * the same one. It guards against mix-ups, not against attackers. */
 uint64_t wm_kb_digest(const wm_kb *kb);
 
 /* Names in byte order, borrowed as long as the kb. NULL when i is past the end. */
@@ -132,12 +138,18 @@ struct wm_override {
 };
 bool wm_kb_override(const wm_kb *kb, size_t i, struct wm_override *override);
 
-/* Adds what is doubtful though not wrong: rules that count one reading twice, causes without a drill ... WM_FINDINGS when there is any. */
+/* Adds what is doubtful though not wrong: rules that count one reading twice, causes without a
+ * drill ... WM_FINDINGS when there is any. */
 enum wm_status wm_kb_check(const wm_kb *kb, wm_diags *diags);
-/* Writes one entry as it stands: meaning, who reads and who concludes it, source, place. `where` names the place of the name
- * in diagnostics. The name may be "functions": what formulas may call. WM_INPUT_FAULTY: no such name. */
-enum wm_status wm_kb_show(const wm_kb *kb, const char *name, const char *where, enum wm_format format,
-                          wm_write write, void *context, wm_diags *diags);
+/* Writes one entry as it stands: meaning, who reads and who concludes it, source, place. `where`
+ * names the place of the name in diagnostics. The name may be "functions": what formulas may call.
+ * WM_INPUT_FAULTY: no such name. */
+enum wm_status wm_kb_show(const wm_kb *kb, const char *name, const char *where,
+                          enum wm_format format, wm_write write, void *context, wm_diags *diags);
+
+/* Writes the names of a kind, each with what it stands for. */
+enum wm_status wm_kb_list(const wm_kb *kb, enum wm_kind kind, enum wm_format format, wm_write write,
+                          void *context);
 
 /* ---- a case ---- */
 
@@ -149,19 +161,24 @@ void wm_case_free(wm_case *player);
 void wm_case_reset(wm_case *player);
 
 enum wm_status wm_case_set_hand(wm_case *player, enum wm_hand hand);
-/* How many shots each number is the mean of unless it says itself, 1 to 10000. 1, as at the start: the numbers are one shot, and the answer
- * is about that shot. More: the answer is about the player's tendency, and the error of each mean follows. */
+/* How many shots each number is the mean of unless it says itself, 1 to 10000. 1, as at the start:
+ * the numbers are one shot, and the answer is about that shot. More: the answer is about the
+ * player's tendency, and the error of each mean follows. */
 enum wm_status wm_case_set_shots(wm_case *player, unsigned shots);
 /* The same two from text; a fault is told with the place `where`. */
-enum wm_status wm_case_read_hand(wm_case *player, const char *text, const char *where, wm_diags *diags);
-enum wm_status wm_case_read_shots(wm_case *player, const char *text, const char *where, wm_diags *diags);
+enum wm_status wm_case_read_hand(wm_case *player, const char *text, const char *where,
+                                 wm_diags *diags);
+enum wm_status wm_case_read_shots(wm_case *player, const char *text, const char *where,
+                                  wm_diags *diags);
 
-/* Gives one evidence as "name=value": "path=-5", "path=-5+-1 deg", "ball_speed=88mph", "strike=toe", "club=7i". `where` is what
- * diagnostics call the text. WM_INPUT_FAULTY: unknown name, wrong unit, value out of range, given twice ...; the case is unchanged. */
+/* Gives one evidence as "name=value": "path=-5", "path=-5+-1 deg", "ball_speed=88mph",
+ * "strike=toe", "club=7i". `where` is what diagnostics call the text. WM_INPUT_FAULTY: unknown
+ * name, wrong unit, value out of range, given twice ...; the case is unchanged. */
 enum wm_status wm_case_give(wm_case *player, const char *text, const char *where, wm_diags *diags);
-/* A number in the unit of the evidence; error < 0: the usual error of one reading; shots 0: the case's shots. */
-enum wm_status wm_case_give_number(wm_case *player, const char *evidence, double number, double error,
-                                   unsigned shots, wm_diags *diags);
+/* A number in the unit of the evidence; error < 0: the usual error of one reading; shots 0 or 1:
+ * the case's shots. */
+enum wm_status wm_case_give_number(wm_case *player, const char *evidence, double number,
+                                   double error, unsigned shots, wm_diags *diags);
 /* A choice, yes or no, or club by its name; sure 0 to 1. */
 enum wm_status wm_case_give_choice(wm_case *player, const char *evidence, const char *choice,
                                    double sure, wm_diags *diags);
@@ -169,19 +186,22 @@ enum wm_status wm_case_give_text(wm_case *player, const char *evidence, const ch
                                  wm_diags *diags);
 /* Takes an evidence back; WM_INPUT_FAULTY when there is no such name. */
 enum wm_status wm_case_take_back(wm_case *player, const char *evidence, wm_diags *diags);
-/* Sets hand and gives all evidence of a case file that holds one case (docs/rules.md, "Cases"). Use it before other evidence. */
+/* Sets hand and gives all evidence of a case file that holds one case (docs/rules.md, "Cases"). Use
+ * it before other evidence. */
 enum wm_status wm_case_load(wm_case *player, const char *path, wm_diags *diags);
 enum wm_status wm_case_load_memory(wm_case *player, const char *name, const char *bytes, size_t n,
                                    wm_diags *diags);
 /* The same from a worked case of the kb; `where` names the place of the name. */
-enum wm_status wm_case_load_worked(wm_case *player, const char *name, const char *where, wm_diags *diags);
+enum wm_status wm_case_load_worked(wm_case *player, const char *name, const char *where,
+                                   wm_diags *diags);
 
-/* Derives, applies all rules, ranks causes and drills. Contradictions between values are warnings, not faults. WM_INTERNAL: no memory. */
+/* Derives, applies all rules, ranks causes and drills. Contradictions between values are warnings,
+ * not faults. WM_INTERNAL: no memory. */
 enum wm_status wm_case_run(wm_case *player, wm_diags *diags);
 
 /* ---- results, after wm_case_run ----
- * Each function returns an array of *n elements, borrowed until the case changes. Before the run, or without memory: NULL, and *n 0. When
- * there is nothing: not NULL, and *n 0. */
+ * Each function returns an array of *n elements, borrowed until the case changes. Before the run,
+ * or without memory: NULL, and *n 0. When there is nothing: not NULL, and *n 0. */
 
 enum wm_reading_state { WM_UNKNOWN, WM_GIVEN, WM_DERIVED };
 enum wm_evidence_kind { WM_NUMBER, WM_CHOICE, WM_YES_NO, WM_WORDS, WM_CLUB_NAME };
@@ -190,17 +210,21 @@ struct wm_reading {
   const char *name, *title;
   enum wm_evidence_kind kind;
   enum wm_reading_state state;
-  double number, error;  /* numbers: value and standard error, in `unit` */
-  const char *unit;      /* numbers: "deg", "m/s" ...; "none" for plain numbers; else NULL */
-  const char *word;      /* choice, yes or no, club: its name; words: the text; else NULL */
-  double sure;           /* choices: 0 to 1 */
-  const char *shown;     /* as an answer shows it: "5.0 deg left +/- 1.0" */
-  const char *formula;   /* derived by it, or NULL */
+  double number, error; /* numbers: value and standard error, in `unit` */
+  const char *unit;     /* numbers: "deg", "m/s" ...; "none" for plain numbers; else NULL */
+  const char *word;     /* choice, yes or no, club: its name; words: the text; else NULL */
+  double sure;          /* choices: 0 to 1 */
+  const char *shown;    /* as an answer shows it: "5.0 deg left +/- 1.0" */
+  const char *formula;  /* derived by it, or NULL */
 };
 /* Every evidence of the kb, in byte order of names. */
 const struct wm_reading *wm_case_readings(wm_case *player, size_t *n);
 
-enum wm_claim_state { WM_SILENT, WM_KNOWN, WM_NOT_KNOWN }; /* silent: its rules were judged and none fired */
+enum wm_claim_state {
+  WM_SILENT,
+  WM_KNOWN,
+  WM_NOT_KNOWN
+}; /* silent: its rules were judged and none fired */
 
 struct wm_finding {
   const char *name, *title;
@@ -212,7 +236,13 @@ struct wm_finding {
 /* Every finding, in byte order of names. */
 const struct wm_finding *wm_case_findings(wm_case *player, size_t *n);
 
-enum wm_standing { WM_LEADING, WM_LIKELY, WM_POSSIBLE, WM_OPEN, WM_UNLIKELY }; /* open: needs evidence */
+enum wm_standing {
+  WM_LEADING,
+  WM_LIKELY,
+  WM_POSSIBLE,
+  WM_OPEN,
+  WM_UNLIKELY
+}; /* open: needs evidence */
 
 struct wm_cause {
   const char *name, *title, *area;
@@ -230,7 +260,7 @@ struct wm_drill {
   double from_causes; /* 0 to 1, what it changes of the causes believed */
   double advice;      /* certainty of the rules for (+) and against (-) it */
   bool external;      /* something in the way or to aim at, not a thought about the body */
-  bool chosen;        /* the one to do now; none is chosen when nothing helps or a red flag forbids */
+  bool chosen; /* the one to do now; none is chosen when nothing helps or a red flag forbids */
   enum wm_removal removal;
   const char *removed_by; /* rule, or NULL */
 };
@@ -276,23 +306,25 @@ enum wm_view {
   WM_STEPS,    /* the numbered chain behind the answer */
   WM_ALL_STEPS /* the same with what did not matter */
 };
-/* JSON: WM_ANSWER validates against docs/schemas/diagnosis.schema.json; WM_BRIEF is the same. WM_USAGE before the run. */
-enum wm_status wm_case_write(wm_case *player, enum wm_view view, enum wm_format format, wm_write write,
-                             void *context);
+/* JSON: WM_ANSWER validates against docs/schemas/diagnosis.schema.json; WM_BRIEF is the same.
+ * WM_USAGE before the run. */
+enum wm_status wm_case_write(wm_case *player, enum wm_view view, enum wm_format format,
+                             wm_write write, void *context);
 
 /* The views that ask about one name: evidence, finding, cause, drill or rule. */
 enum wm_question { WM_WHY, WM_WHY_NOT };
 enum wm_status wm_case_explain(wm_case *player, enum wm_question question, const char *name,
-                               const char *where, enum wm_format format, wm_write write, void *context,
-                               wm_diags *diags);
+                               const char *where, enum wm_format format, wm_write write,
+                               void *context, wm_diags *diags);
 /* Two findings, causes or drills side by side. */
 enum wm_status wm_case_contrast(wm_case *player, const char *a, const char *where_a, const char *b,
                                 const char *where_b, enum wm_format format, wm_write write,
                                 void *context, wm_diags *diags);
-/* What changes with other evidence: each change is "name=value", or "name=" to take it back. The case itself is unchanged. */
-enum wm_status wm_case_what_if(wm_case *player, const char *const *changes, const char *const *where,
-                               size_t n, enum wm_format format, wm_write write, void *context,
-                               wm_diags *diags);
+/* What changes with other evidence: each change is "name=value", or "name=" to take it back. The
+ * case itself is unchanged. */
+enum wm_status wm_case_what_if(wm_case *player, const char *const *changes,
+                               const char *const *where, size_t n, enum wm_format format,
+                               wm_write write, void *context, wm_diags *diags);
 
 /* ---- small things ---- */
 
@@ -300,7 +332,8 @@ enum wm_status wm_case_what_if(wm_case *player, const char *const *changes, cons
 const char *wm_nearest(const char *word, const char *const *names, size_t n);
 /* "0.1.0" */
 const char *wm_version(void);
-/* The libraries underneath: "libyaml 0.2.5, PCRE2 10.42 2022-12-11" into room bytes, cut where it must. */
+/* The libraries underneath: "libyaml 0.2.5, PCRE2 10.42 2022-12-11" into room bytes, cut where it
+ * must. */
 void wm_library_versions(char *out, size_t room);
 
 #ifdef __cplusplus

@@ -22,6 +22,7 @@ struct reader {
   struct arena *arena;
   const struct source *source;
   struct diags *diags;
+  struct span end; /* where the text ends */
   size_t nodes;
 };
 
@@ -91,15 +92,26 @@ static bool check_bytes(struct reader *reader, const char *bytes, size_t n) {
     at.column = code == '\n' ? 1 : at.column + 1;
     i += length;
   }
+  reader->end = at;
   return refused == 0;
 }
 
 /* ---- positions and events ---- */
 
-/* The only place where libyaml's marks, which count from 0, become ours. */
+/* The only place where libyaml's marks, which count from 0, become ours. libyaml ends a text
+ * without a last line feed on a line that is not there. */
 static struct span span_of(const struct reader *reader, yaml_mark_t start, yaml_mark_t end) {
-  return (struct span){reader->source, (uint32_t)start.line + 1, (uint32_t)start.column + 1,
-                       (uint32_t)end.line + 1, (uint32_t)end.column + 1};
+  struct span at = {reader->source, (uint32_t)start.line + 1, (uint32_t)start.column + 1,
+                    (uint32_t)end.line + 1, (uint32_t)end.column + 1};
+  if (at.line > reader->end.line) {
+    at.line = reader->end.line;
+    at.column = reader->end.column;
+  }
+  if (at.end_line > reader->end.line) {
+    at.end_line = reader->end.line;
+    at.end_column = reader->end.column;
+  }
+  return at;
 }
 
 static struct span event_span(const struct reader *reader) {

@@ -2,8 +2,8 @@
  * The only user of libyaml. Accepts the part of YAML the rule language needs: block and flow lists
  * and mappings with scalar keys, plain, quoted and block scalars. Refuses, with a diagnostic:
  * aliases, anchors, tags, a second document, duplicate keys, depth over 32, more than
- * NODE_BYTES_MAX bytes, NUL, control and bidirectional control characters, bytes that are not
- * UTF-8. Nodes live in the given arena and borrow the source. */
+ * NODE_BYTES_MAX bytes or NODE_COUNT_MAX values, NUL, control and bidirectional control characters,
+ * bytes that are not UTF-8. Nodes live in the given arena and borrow the source. */
 #ifndef WM_INPUT_NODE_H
 #define WM_INPUT_NODE_H
 

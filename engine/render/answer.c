@@ -1,5 +1,6 @@
-/* The answer is written section by section under a set of limits; while it does not fit the screen the next tighter set is tried. What
- * a player must have to do the drill safely (set-up, dose, measure, cautions) is never shortened. */
+/* The answer is written section by section under a set of limits; while it does not fit the screen
+ * the next tighter set is tried. What a player must have to do the drill safely (set-up, dose,
+ * measure, cautions) is never shortened. */
 #include "render/answer.h"
 
 #include <string.h>
@@ -10,11 +11,46 @@
 #include "render/wording.h"
 
 static const struct limits screens[] = {
-    {.worked_out = 8, .findings = 8, .because = 2, .others = 4, .open = 3, .removed = 3, .fallbacks = 3, .checks = 3},
-    {.worked_out = 6, .findings = 6, .because = 2, .others = 3, .open = 2, .removed = 2, .fallbacks = 3, .checks = 2},
-    {.worked_out = 4, .findings = 4, .because = 1, .others = 3, .open = 2, .removed = 1, .fallbacks = 2, .checks = 2},
-    {.worked_out = 3, .findings = 3, .because = 1, .others = 2, .open = 0, .removed = 1, .fallbacks = 2, .checks = 1},
-    {.worked_out = 0, .findings = 2, .because = 1, .others = 1, .open = 0, .removed = 0, .fallbacks = 1, .checks = 1},
+    {.worked_out = 8,
+     .findings = 8,
+     .because = 2,
+     .others = 4,
+     .open = 3,
+     .removed = 3,
+     .fallbacks = 3,
+     .checks = 3},
+    {.worked_out = 6,
+     .findings = 6,
+     .because = 2,
+     .others = 3,
+     .open = 2,
+     .removed = 2,
+     .fallbacks = 3,
+     .checks = 2},
+    {.worked_out = 4,
+     .findings = 4,
+     .because = 1,
+     .others = 3,
+     .open = 2,
+     .removed = 1,
+     .fallbacks = 2,
+     .checks = 2},
+    {.worked_out = 3,
+     .findings = 3,
+     .because = 1,
+     .others = 2,
+     .open = 0,
+     .removed = 1,
+     .fallbacks = 2,
+     .checks = 1},
+    {.worked_out = 0,
+     .findings = 2,
+     .because = 1,
+     .others = 1,
+     .open = 0,
+     .removed = 0,
+     .fallbacks = 1,
+     .checks = 1},
 };
 #define N_SCREENS (sizeof screens / sizeof screens[0])
 
@@ -22,16 +58,14 @@ static const struct limits screens[] = {
 
 static bool anything_given(const struct run *run) {
   for (size_t i = 0; i < run->network->model->n_evidence; i++)
-    if (run->is_given[i])
-      return true;
+    if (run->is_given[i]) return true;
   return false;
 }
 
 static bool any_finding(const struct run *run, bool good) {
   const struct model *model = run->network->model;
   for (size_t claim = 0; claim < model->first_cause; claim++)
-    if (is_believed(run, claim) && model->claims[claim].good == good)
-      return true;
+    if (is_believed(run, claim) && model->claims[claim].good == good) return true;
   return false;
 }
 
@@ -41,25 +75,21 @@ static bool is_candidate(const struct ranked_cause *cause) {
 
 static bool any_candidate(const struct run *run) {
   for (size_t i = 0; i < run->n_causes; i++)
-    if (is_candidate(&run->causes[i]))
-      return true;
+    if (is_candidate(&run->causes[i])) return true;
   return false;
 }
 
 enum verdict answer_verdict(const struct run *run) {
-  if (run->red_flag != NO_INDEX)
-    return VERDICT_RED_FLAG;
-  if (!anything_given(run))
-    return VERDICT_NO_EVIDENCE;
-  if (run_leading(run) != NO_INDEX)
-    return VERDICT_LEADING;
-  if (any_finding(run, false) || any_candidate(run))
-    return VERDICT_UNDECIDED;
+  if (run->red_flag != NO_INDEX) return VERDICT_RED_FLAG;
+  if (!anything_given(run)) return VERDICT_NO_EVIDENCE;
+  if (run_leading(run) != NO_INDEX) return VERDICT_LEADING;
+  if (any_finding(run, false) || any_candidate(run)) return VERDICT_UNDECIDED;
   return any_finding(run, true) ? VERDICT_SOUND : VERDICT_SILENT;
 }
 
 const char *verdict_word(enum verdict verdict) {
-  static const char *const words[] = {"red_flag", "no_evidence", "leading", "undecided", "sound", "silent"};
+  static const char *const words[] = {"red_flag",  "no_evidence", "leading",
+                                      "undecided", "sound",       "silent"};
   return words[verdict];
 }
 
@@ -67,14 +97,12 @@ const char *verdict_word(enum verdict verdict) {
 
 /* Adds "; " between the members of a list. */
 static void add_member(struct text *list, const char *words) {
-  if (list->n > 0)
-    text_add(list, "; ");
+  if (list->n > 0) text_add(list, "; ");
   text_add(list, words);
 }
 
 static void add_more(struct text *list, size_t n) {
-  if (n > 0)
-    text_format(list, "%s%zu more", list->n > 0 ? "; and " : "", n);
+  if (n > 0) text_format(list, "%s%zu more", list->n > 0 ? "; and " : "", n);
 }
 
 static void add_reading(struct page *page, struct text *list, size_t evidence) {
@@ -90,13 +118,10 @@ static void add_reading(struct page *page, struct text *list, size_t evidence) {
 static void add_given(struct page *page) {
   size_t club = page->model->club_evidence;
   struct text list = page_text(page);
-  if (club != NO_INDEX && page->run->is_given[club])
-    add_reading(page, &list, club);
+  if (club != NO_INDEX && page->run->is_given[club]) add_reading(page, &list, club);
   for (size_t i = 0; i < page->model->n_evidence; i++)
-    if (page->run->is_given[i] && i != club)
-      add_reading(page, &list, i);
-  if (page->run->hand == HAND_LEFT)
-    add_member(&list, "left-handed");
+    if (page->run->is_given[i] && i != club) add_reading(page, &list, i);
+  if (page->run->hand == HAND_LEFT) add_member(&list, "left-handed");
   if (page->run->shots > 1) {
     struct text shots = page_text(page);
     text_format(&shots, "each number the mean of %u shots", page->run->shots);
@@ -111,13 +136,12 @@ static void add_worked_out(struct page *page) {
   struct text list = page_text(page);
   size_t n = 0;
   for (size_t i = 0; i < chain.n; i++) {
-    if (chain.steps[i].kind != STEP_DERIVED || page->run->readings[chain.steps[i].index].formula == NULL)
+    if (chain.steps[i].kind != STEP_DERIVED ||
+        page->run->readings[chain.steps[i].index].formula == NULL)
       continue;
-    if (n++ < page->limits.worked_out)
-      add_reading(page, &list, chain.steps[i].index);
+    if (n++ < page->limits.worked_out) add_reading(page, &list, chain.steps[i].index);
   }
-  if (n == 0 || page->limits.worked_out == 0)
-    return;
+  if (n == 0 || page->limits.worked_out == 0) return;
   add_more(&list, n > page->limits.worked_out ? n - page->limits.worked_out : 0);
   page_paragraph(page, "Follows", page_text_done(page, &list));
 }
@@ -134,8 +158,7 @@ static void add_findings(struct page *page) {
     add_member(&list, page_text_done(page, &text));
   }
   add_more(&list, total - n);
-  if (total > 0)
-    page_paragraph(page, "Means", page_text_done(page, &list));
+  if (total > 0) page_paragraph(page, "Means", page_text_done(page, &list));
 }
 
 static void add_contradictions(struct page *page) {
@@ -158,10 +181,8 @@ static void add_leading(struct page *page) {
   const struct run *run = page->run;
   const struct ranked_cause *best = NULL;
   for (size_t i = 0; i < run->n_causes && !best; i++)
-    if (run->causes[i].standing == STANDING_LEADING)
-      best = &run->causes[i];
-  if (!best)
-    return;
+    if (run->causes[i].standing == STANDING_LEADING) best = &run->causes[i];
+  if (!best) return;
   page_paragraph(page, "Cause", page_cause(page, best));
   size_t rules[16];
   size_t n = strongest_rules(run, best->claim, rules, page->limits.because);
@@ -173,18 +194,15 @@ static void add_candidates(struct page *page, const char *label) {
   const struct run *run = page->run;
   size_t shown = 0, total = 0;
   for (size_t i = 0; i < run->n_causes; i++) {
-    if (!is_candidate(&run->causes[i]))
-      continue;
+    if (!is_candidate(&run->causes[i])) continue;
     if (total++ < page->limits.others) {
       page_paragraph(page, shown == 0 ? label : "", page_cause(page, &run->causes[i]));
       shown++;
     }
   }
   struct text more = page_text(page);
-  if (total > shown)
-    text_format(&more, "and %zu more: --json lists all", total - shown);
-  if (total > shown)
-    page_paragraph(page, "", page_text_done(page, &more));
+  if (total > shown) text_format(&more, "and %zu more: --json lists all", total - shown);
+  if (total > shown) page_paragraph(page, "", page_text_done(page, &more));
 }
 
 /* Causes that only lack evidence. */
@@ -195,8 +213,7 @@ static void add_open(struct page *page) {
   for (size_t i = 0; i < run->n_causes; i++)
     if (run->causes[i].standing == STANDING_OPEN && total++ < page->limits.open)
       add_member(&list, page_title(page, run->causes[i].claim));
-  if (total == 0 || page->limits.open == 0)
-    return;
+  if (total == 0 || page->limits.open == 0) return;
   add_more(&list, total > page->limits.open ? total - page->limits.open : 0);
   struct text text = page_text(page);
   text_format(&text, "not yet known: %s", page_text_done(page, &list));
@@ -204,8 +221,7 @@ static void add_open(struct page *page) {
 }
 
 static void add_scale(struct page *page) {
-  page_paragraph(page, "",
-                 "[certainty: -1 surely not, 0 nothing known, +1 sure; not a probability]");
+  page_paragraph(page, "", "certainty: -1 surely not, 0 nothing known, +1 sure; not a probability");
 }
 
 static void add_causes(struct page *page, enum verdict verdict) {
@@ -223,34 +239,37 @@ static void add_causes(struct page *page, enum verdict verdict) {
     add_scale(page);
     break;
   case VERDICT_SOUND:
-    page_paragraph(page, "Cause", "Nothing to mend in these numbers.");
+    page_paragraph(
+        page, "Cause",
+        page->run->n_checks == 0
+            ? "Nothing to mend in these numbers."
+            : "Nothing to mend in these numbers; what is not known yet may still show something.");
     add_scale(page);
     break;
   case VERDICT_SILENT:
-    page_paragraph(page, "Cause", "What was given does not point to any cause, nor does it rule one out.");
+    page_paragraph(page, "Cause",
+                   "What was given does not point to any cause, nor does it rule one out.");
     break;
   case VERDICT_NO_EVIDENCE:
-    page_paragraph(page, "Seen", "Nothing was given, so nothing can be said. Start with what stands under Next.");
+    page_paragraph(page, "Seen",
+                   "Nothing was given, so nothing can be said. Start with what stands under Next.");
     break;
-  case VERDICT_RED_FLAG:
-    break;
+  case VERDICT_RED_FLAG: break;
   }
 }
 
 /* ---- drills ---- */
 
 static void add_optional(struct page *page, const char *label, const char *words) {
-  if (*words)
-    page_paragraph(page, label, words);
+  if (*words) page_paragraph(page, label, words);
 }
 
 static void add_chosen(struct page *page, size_t claim, bool leading) {
   const struct drill *drill = page->model->claims[claim].drill;
   struct text title = page_text(page);
   text_add(&title, page_title(page, claim));
-  if (!leading)
-    text_add(&title, " (worth a try meanwhile)");
-  page_paragraph(page, "Drill", page_text_done(page, &title));
+  if (!leading) text_add(&title, " (worth a try meanwhile)");
+  page_paragraph(page, "Do now", page_text_done(page, &title));
   add_optional(page, "  set up", page_words(page, &drill->setup));
   add_optional(page, "  dose", page_words(page, &drill->dose));
   add_optional(page, "  worked", page_works(page, drill));
@@ -271,21 +290,18 @@ static void add_fallbacks(struct page *page, size_t chosen) {
   size_t n = 0;
   for (size_t i = 0; i < run->n_drills; i++) {
     const struct ranked_drill *drill = &run->drills[i];
-    if (drill->claim == chosen || drill->removal != REMOVAL_NONE || drill->value <= 0)
-      continue;
-    if (n++ < page->limits.fallbacks)
-      add_member(&list, page_title(page, drill->claim));
+    if (drill->claim == chosen || drill->removal != REMOVAL_NONE || drill->value <= 0) continue;
+    if (n++ < page->limits.fallbacks) add_member(&list, page_title(page, drill->claim));
   }
-  if (n > 0)
-    page_paragraph(page, "  instead", page_text_done(page, &list));
+  if (n > 0) page_paragraph(page, "  instead", page_text_done(page, &list));
 }
 
 static const char *removal_reason(struct page *page, const struct ranked_drill *drill) {
-  if (drill->removal == REMOVAL_RULE)
-    return page_because(page, drill->removed_by);
+  if (drill->removal == REMOVAL_RULE) return page_because(page, drill->removed_by);
   struct text text = page_text(page);
   text_add(&text, "needs ");
-  wording_condition(&text, page->model, page->model->claims[drill->claim].drill->needs, page->run->hand);
+  wording_condition(&text, page->model, page->model->claims[drill->claim].drill->needs,
+                    page->run->hand);
   return page_text_done(page, &text);
 }
 
@@ -293,15 +309,13 @@ static void add_removed(struct page *page) {
   const struct run *run = page->run;
   size_t n = 0;
   for (size_t i = 0; i < run->n_drills; i++) {
-    if (run->drills[i].removal == REMOVAL_NONE || n++ >= page->limits.removed)
-      continue;
+    if (run->drills[i].removal == REMOVAL_NONE || n++ >= page->limits.removed) continue;
     struct text text = page_text(page);
     text_format(&text, "%s: ", page_title(page, run->drills[i].claim));
     text_add(&text, removal_reason(page, &run->drills[i]));
     page_paragraph(page, n == 1 ? "Left out" : "", page_text_done(page, &text));
   }
-  if (n <= page->limits.removed)
-    return;
+  if (n <= page->limits.removed) return;
   struct text more = page_text(page);
   text_format(&more, "%zu more: --json tells why", n - page->limits.removed);
   page_paragraph(page, page->limits.removed == 0 ? "Left out" : "", page_text_done(page, &more));
@@ -315,7 +329,7 @@ static void add_drills(struct page *page, enum verdict verdict) {
     add_fallbacks(page, chosen);
   } else if (verdict == VERDICT_LEADING) {
     page_blank(page);
-    page_paragraph(page, "Drill", "None is fit for this player as things are.");
+    page_paragraph(page, "Do now", "No drill is fit for this player as things are.");
   }
   add_removed(page);
 }
@@ -327,13 +341,11 @@ static void add_checks(struct page *page) {
   size_t n = 0;
   for (size_t i = 0; i < run->n_checks && n < page->limits.checks; i++) {
     const struct evidence *evidence = &page->model->evidence[run->checks[i].evidence];
-    if (evidence->ask.n == 0)
-      continue;
+    if (evidence->ask.n == 0) continue;
     struct text text = page_text(page);
-    text_format(&text, "%s (%s, %s=...)", page_words(page, &evidence->ask), effort_word(evidence->effort),
-                evidence->name);
-    if (n == 0)
-      page_blank(page);
+    text_format(&text, "%s (%s, %s=...)", page_words(page, &evidence->ask),
+                effort_word(evidence->effort), evidence->name);
+    if (n == 0) page_blank(page);
     page_paragraph(page, n++ == 0 ? "Next" : "", page_text_done(page, &text));
   }
 }
@@ -341,7 +353,8 @@ static void add_checks(struct page *page) {
 /* ---- the whole ---- */
 
 static void add_red_flag(struct page *page) {
-  page_paragraph(page, "STOP", page_words(page, &page->model->claims[page->run->red_flag].red_flag));
+  page_paragraph(page, "STOP",
+                 page_words(page, &page->model->claims[page->run->red_flag].red_flag));
   page_paragraph(page, "", "No drill is offered.");
   page_blank(page);
   add_given(page);
@@ -362,17 +375,14 @@ static void add_answer(struct page *page, enum verdict verdict) {
   }
   add_causes(page, verdict);
   bool next_first = verdict != VERDICT_LEADING;
-  if (next_first)
-    add_checks(page);
+  if (next_first) add_checks(page);
   add_drills(page, verdict);
-  if (!next_first)
-    add_checks(page);
+  if (!next_first) add_checks(page);
 }
 
 static size_t count_lines(const struct text *text) {
   size_t n = 0;
-  for (size_t i = 0; i < text->n; i++)
-    n += text->at[i] == '\n';
+  for (size_t i = 0; i < text->n; i++) n += text->at[i] == '\n';
   return n;
 }
 
@@ -384,11 +394,8 @@ void answer_text(struct text *out, const struct run *run, bool emphasis) {
     struct page page = page_start(&answer, run, emphasis);
     page.limits = screens[i];
     add_answer(&page, verdict);
-    if (count_lines(&answer) <= ANSWER_ROWS)
-      break;
+    if (count_lines(&answer) <= ANSWER_ROWS) break;
   }
-  if (answer.failed)
-    out->failed = true;
-  else
-    text_add_bytes(out, answer.at ? answer.at : "", answer.n);
+  if (answer.failed) out->failed = true;
+  else text_add_bytes(out, answer.at ? answer.at : "", answer.n);
 }

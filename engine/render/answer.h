@@ -1,6 +1,7 @@
 /* The default answer of a diagnosis: as one screen of text, in a few lines, as JSON.
- * Says what run/ found; the only judgement made here is which of the few kinds of answer it is. Writes into the caller's text,
- * temporaries go into its arena. The run is only read and must have been chained. One thread at a time for a text. */
+ * Says what run/ found; the only judgement made here is which of the few kinds of answer it is.
+ * Writes into the caller's text, temporaries go into its arena. The run is only read and must have
+ * been chained. One thread at a time for a text. */
 #ifndef WM_RENDER_ANSWER_H
 #define WM_RENDER_ANSWER_H
 
@@ -24,8 +25,8 @@ enum verdict answer_verdict(const struct run *run);
 /* "red_flag", "no_evidence", "leading", "undecided", "sound", "silent". */
 const char *verdict_word(enum verdict verdict);
 
-/* 80 x 40 where the texts allow it; lower sections are shortened, and say so, before anything a player must know is left out.
- * emphasis: headings in bold by terminal codes. */
+/* 80 x 40 where the texts allow it; lower sections are shortened, and say so, before anything a
+ * player must know is left out. emphasis: headings in bold by terminal codes. */
 void answer_text(struct text *out, const struct run *run, bool emphasis);
 /* Three to five lines, not wrapped. */
 void answer_brief(struct text *out, const struct run *run, bool emphasis);

@@ -5,25 +5,17 @@
 /* One line, not wrapped, so that three to five lines stay three to five. */
 static void add_line(struct page *page, const char *label, const char *words) {
   if (*words)
-    text_format(page->out, "%s%s:%s %s\n", page->emphasis ? "\x1b[1m" : "", label, page->emphasis ? "\x1b[0m" : "",
-                words);
+    text_format(page->out, "%s%s:%s %s\n", page->emphasis ? "\x1b[1m" : "", label,
+                page->emphasis ? "\x1b[0m" : "", words);
 }
 
 static void add_cause(struct page *page, enum verdict verdict) {
   const struct run *run = page->run;
   switch (verdict) {
-  case VERDICT_LEADING:
-    add_line(page, "Cause", page_cause(page, &run->causes[0]));
-    break;
-  case VERDICT_UNDECIDED:
-    add_line(page, "Cause", "none stands out yet");
-    break;
-  case VERDICT_SOUND:
-    add_line(page, "Cause", "nothing to mend in these numbers");
-    break;
-  case VERDICT_SILENT:
-    add_line(page, "Cause", "what was given does not point to any");
-    break;
+  case VERDICT_LEADING: add_line(page, "Cause", page_cause(page, &run->causes[0])); break;
+  case VERDICT_UNDECIDED: add_line(page, "Cause", "none stands out yet"); break;
+  case VERDICT_SOUND: add_line(page, "Cause", "nothing to mend in these numbers"); break;
+  case VERDICT_SILENT: add_line(page, "Cause", "what was given does not point to any"); break;
   case VERDICT_NO_EVIDENCE:
     add_line(page, "Cause", "nothing was given, so nothing can be said");
     break;
@@ -43,7 +35,8 @@ static void add_why(struct page *page) {
 static void add_drill(struct page *page, size_t claim) {
   const struct drill *drill = page->model->claims[claim].drill;
   struct text text = page_text(page);
-  text_format(&text, "%s (set-up: whymiss show %s)", page_title(page, claim), page->model->claims[claim].name);
+  text_format(&text, "%s (set-up: whymiss show %s)", page_title(page, claim),
+              page->model->claims[claim].name);
   add_line(page, "Drill", page_text_done(page, &text));
   add_line(page, "Worked", page_works(page, drill));
   add_line(page, "Careful", page_cautions(page, drill));
@@ -52,8 +45,7 @@ static void add_drill(struct page *page, size_t claim) {
 static void add_next(struct page *page) {
   for (size_t i = 0; i < page->run->n_checks; i++) {
     const struct wording *ask = &page->model->evidence[page->run->checks[i].evidence].ask;
-    if (ask->n == 0)
-      continue;
+    if (ask->n == 0) continue;
     add_line(page, "Next", page_words(page, ask));
     return;
   }
@@ -64,10 +56,7 @@ void answer_brief(struct text *out, const struct run *run, bool emphasis) {
   enum verdict verdict = answer_verdict(run);
   size_t drill = run_drill(run);
   add_cause(&page, verdict);
-  if (verdict == VERDICT_LEADING)
-    add_why(&page);
-  if (drill != NO_INDEX)
-    add_drill(&page, drill);
-  if (verdict != VERDICT_LEADING && verdict != VERDICT_RED_FLAG)
-    add_next(&page);
+  if (verdict == VERDICT_LEADING) add_why(&page);
+  if (drill != NO_INDEX) add_drill(&page, drill);
+  if (verdict != VERDICT_LEADING && verdict != VERDICT_RED_FLAG) add_next(&page);
 }

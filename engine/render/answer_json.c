@@ -1,5 +1,6 @@
-/* The diagnosis as JSON: docs/schemas/diagnosis.schema.json says what each member means. Numbers are the player's: a left-handed case
- * has been mirrored back. Members are always there; what does not apply is null or an empty list. */
+/* The diagnosis as JSON: docs/schemas/diagnosis.schema.json says what each member means. Numbers
+ * are the player's: a left-handed case has been mirrored back. Members are always there; what does
+ * not apply is null or an empty list. */
 #include <string.h>
 
 #include "model/formula.h"
@@ -12,32 +13,27 @@
 
 static void key_text(struct json *json, const char *key, const struct text *text) {
   const char *string = text_done(text);
-  if (!string)
-    json->out->failed = true;
+  if (!string) json->out->failed = true;
   json_key_string(json, key, string);
 }
 
 /* The text, or null where none is given. */
-static void key_words(struct json *json, const char *key, const struct run *run, const struct wording *wording) {
+static void key_words(struct json *json, const char *key, const struct run *run,
+                      const struct wording *wording) {
   struct text text;
   text_init(&text, json->out->arena);
   wording_add(&text, run, wording);
-  if (wording->n > 0)
-    key_text(json, key, &text);
-  else
-    json_key_string(json, key, NULL);
+  if (wording->n > 0) key_text(json, key, &text);
+  else json_key_string(json, key, NULL);
 }
 
 static void key_condition(struct json *json, const char *key, const struct run *run,
                           const struct condition *condition) {
   struct text text;
   text_init(&text, json->out->arena);
-  if (condition)
-    wording_condition(&text, run->network->model, condition, run->hand);
-  if (condition)
-    key_text(json, key, &text);
-  else
-    json_key_string(json, key, NULL);
+  if (condition) wording_condition(&text, run->network->model, condition, run->hand);
+  if (condition) key_text(json, key, &text);
+  else json_key_string(json, key, NULL);
 }
 
 static void key_claim(struct json *json, const char *key, const struct run *run, size_t claim) {
@@ -48,6 +44,17 @@ static void key_claim(struct json *json, const char *key, const struct run *run,
 
 static const char *state_of_reading(enum reading_state state) {
   return state == READING_GIVEN ? "given" : state == READING_DERIVED ? "derived" : "unknown";
+}
+
+static const char *kind_of_evidence(enum evidence_kind kind) {
+  switch (kind) {
+  case EVIDENCE_NUMBER: return "number";
+  case EVIDENCE_CHOICE: return "choice";
+  case EVIDENCE_YES_NO: return "yes_no";
+  case EVIDENCE_TEXT: return "text";
+  case EVIDENCE_CLUB: break;
+  }
+  return "club";
 }
 
 static void add_number(struct json *json, const struct run *run, size_t evidence) {
@@ -72,14 +79,11 @@ static void add_reading(struct json *json, const struct run *run, size_t evidenc
   json_object(json);
   json_key_string(json, "name", about->name);
   json_key_string(json, "title", about->title);
-  json_key_string(json, "kind", evidence_kind_word(about->kind));
+  json_key_string(json, "kind", kind_of_evidence(about->kind));
   json_key_string(json, "state", state_of_reading(reading->state));
-  if (about->kind == EVIDENCE_NUMBER)
-    add_number(json, run, evidence);
-  else if (about->kind == EVIDENCE_TEXT)
-    json_key_string(json, "text", reading->text);
-  else
-    add_choice(json, run, evidence);
+  if (about->kind == EVIDENCE_NUMBER) add_number(json, run, evidence);
+  else if (about->kind == EVIDENCE_TEXT) json_key_string(json, "text", reading->text);
+  else add_choice(json, run, evidence);
   key_text(json, "shown", &shown);
   json_key_string(json, "typed", reading->given ? reading->given->typed : NULL);
   json_key_string(json, "formula", reading->formula ? reading->formula->text : NULL);
@@ -89,8 +93,7 @@ static void add_reading(struct json *json, const struct run *run, size_t evidenc
 static void add_readings(struct json *json, const struct run *run) {
   json_key_list(json, "readings");
   for (size_t i = 0; i < run->network->model->n_evidence; i++)
-    if (run->readings[i].state != READING_UNKNOWN)
-      add_reading(json, run, i);
+    if (run->readings[i].state != READING_UNKNOWN) add_reading(json, run, i);
   json_end(json);
 }
 
@@ -114,7 +117,8 @@ static void add_contradictions(struct json *json, const struct run *run) {
 /* ---- findings and causes ---- */
 
 static void add_findings(struct json *json, const struct run *run) {
-  static const char *const states[] = {[CLAIM_SILENT] = "silent", [CLAIM_KNOWN] = "known", [CLAIM_UNKNOWN] = "unknown"};
+  static const char *const states[] = {
+      [CLAIM_SILENT] = "silent", [CLAIM_KNOWN] = "known", [CLAIM_UNKNOWN] = "unknown"};
   const struct model *model = run->network->model;
   json_key_list(json, "findings");
   for (size_t claim = 0; claim < model->first_cause; claim++) {
@@ -142,8 +146,7 @@ static void add_cause(struct json *json, const struct run *run, const struct ran
 
 static void add_causes(struct json *json, const struct run *run) {
   json_key_list(json, "causes");
-  for (size_t i = 0; i < run->n_causes; i++)
-    add_cause(json, run, &run->causes[i]);
+  for (size_t i = 0; i < run->n_causes; i++) add_cause(json, run, &run->causes[i]);
   json_end(json);
 }
 
@@ -214,7 +217,8 @@ static void add_drill_words(struct json *json, const struct run *run, const stru
   key_words(json, "fallback", run, &drill->fallback);
 }
 
-static void add_removal(struct json *json, const struct run *run, const struct ranked_drill *drill) {
+static void add_removal(struct json *json, const struct run *run,
+                        const struct ranked_drill *drill) {
   const struct model *model = run->network->model;
   bool by_rule = drill->removal == REMOVAL_RULE;
   const struct wording nothing = {.n = 0};
@@ -235,18 +239,15 @@ static void add_drill(struct json *json, const struct run *run, const struct ran
   json_key_number(json, "from_causes", drill->from_causes);
   json_key_number(json, "advice", drill->advice);
   add_shares(json, run, drill);
-  if (drill->removal == REMOVAL_NONE)
-    add_drill_words(json, run, claim->drill);
-  else
-    add_removal(json, run, drill);
+  if (drill->removal == REMOVAL_NONE) add_drill_words(json, run, claim->drill);
+  else add_removal(json, run, drill);
   json_end(json);
 }
 
 static void add_drills(struct json *json, const struct run *run, const char *key, bool removed) {
   json_key_list(json, key);
   for (size_t i = 0; i < run->n_drills; i++)
-    if ((run->drills[i].removal != REMOVAL_NONE) == removed)
-      add_drill(json, run, &run->drills[i]);
+    if ((run->drills[i].removal != REMOVAL_NONE) == removed) add_drill(json, run, &run->drills[i]);
   json_end(json);
 }
 

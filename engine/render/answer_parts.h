@@ -1,5 +1,6 @@
-/* What answer.c and answer_brief.c share: the picking of what is worth telling, and texts made of it.
- * Internal to the answer. Strings are in the page's arena; without memory the page's text has failed and strings are "". */
+/* What answer.c and answer_brief.c share: the picking of what is worth telling, and texts made of
+ * it. Internal to the answer. Strings are in the page's arena; without memory the page's text has
+ * failed and strings are "". */
 #ifndef WM_RENDER_ANSWER_PARTS_H
 #define WM_RENDER_ANSWER_PARTS_H
 
@@ -40,7 +41,8 @@ struct text page_text(struct page *page);
 
 /* Up to room rules that counted toward the claim, the strongest first; returns how many. */
 size_t strongest_rules(const struct run *run, size_t claim, size_t *rules, size_t room);
-/* Up to room believed findings, those that say something is wrong first, then by certainty; *total gets the count of all. */
+/* Up to room believed findings, those that say something is wrong first, then by certainty; *total
+ * gets the count of all. */
 size_t believed_findings(const struct run *run, size_t *findings, size_t room, size_t *total);
 bool is_believed(const struct run *run, size_t claim);
 

@@ -24,13 +24,17 @@ static void add_head(struct page *page, const char *letter, size_t claim) {
   if (about->kind == CLAIM_DRILL && drill == NO_INDEX) {
     text_add(&words, "of no use here");
   } else if (about->kind == CLAIM_DRILL) {
-    text_add(&words, page->run->drills[drill].removal == REMOVAL_NONE ? "value " : "taken out; its value would be ");
+    text_add(&words, page->run->drills[drill].removal == REMOVAL_NONE
+                         ? "value "
+                         : "taken out; its value would be ");
     wording_certainty(&words, page->run->drills[drill].value);
   } else if (page->run->claims[claim] == CLAIM_KNOWN) {
     wording_certainty(&words, page->run->certainty[claim]);
-    if (place != NO_INDEX) text_format(&words, ", %s", standing_word(page->run->causes[place].standing));
+    if (place != NO_INDEX)
+      text_format(&words, ", %s", standing_word(page->run->causes[place].standing));
   } else {
-    text_add(&words, page->run->claims[claim] == CLAIM_UNKNOWN ? "not known yet" : "no rule speaks for it");
+    text_add(&words,
+             page->run->claims[claim] == CLAIM_UNKNOWN ? "not known yet" : "no rule speaks for it");
   }
   wording_line(page->out, 0, letter, 3, &words);
 }
@@ -93,7 +97,8 @@ static void add_checks(struct page *page) {
   const struct contrast *contrast = &page->contrast;
   why_heading(page->out, "What would tell them apart");
   if (contrast->n_checks == 0) {
-    text_add(page->out, "  No reading that is still missing would: all rules that differ have been judged.\n");
+    text_add(page->out,
+             "  No reading that is still missing would: all rules that differ have been judged.\n");
     return;
   }
   for (size_t i = 0; i < contrast->n_checks && i < CHECKS_SHOWN; i++) {
@@ -138,10 +143,8 @@ void contrast_text(struct text *out, const struct run *run, size_t a, size_t b) 
 static void add_side_json(struct json *json, const struct run *run, const char *key, size_t claim) {
   size_t drill = why_drill_place(run, claim);
   json_key_object(json, key);
-  if (drill != NO_INDEX)
-    steps_drill_json(json, run, NULL, &run->drills[drill]);
-  else
-    steps_claim_json(json, run, claim);
+  if (drill != NO_INDEX) steps_drill_json(json, run, NULL, &run->drills[drill]);
+  else steps_claim_json(json, run, claim);
   if (run->network->model->claims[claim].tell_apart.n != 0)
     steps_key_wording(json, "tell_apart", run, &run->network->model->claims[claim].tell_apart);
   json_end(json);

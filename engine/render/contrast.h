@@ -1,5 +1,6 @@
-/* Two findings, causes or drills side by side, as text and JSON: what speaks for one and not for the other, and which check
- * would tell them apart. Writes into the caller's text, temporaries go into its arena; the run is only read. */
+/* Two findings, causes or drills side by side, as text and JSON: what speaks for one and not for
+ * the other, and which check would tell them apart. Writes into the caller's text, temporaries go
+ * into its arena; the run is only read. */
 #ifndef WM_RENDER_CONTRAST_H
 #define WM_RENDER_CONTRAST_H
 

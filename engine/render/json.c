@@ -1,5 +1,5 @@
-/* Invariant: has_value[depth - 1] says whether the innermost open object or list holds a value already, so the comma
- * is written before a value or key, never after. */
+/* Invariant: has_value[depth - 1] says whether the innermost open object or list holds a value
+ * already, so the comma is written before a value or key, never after. */
 #include "render/json.h"
 
 #include <math.h>
@@ -12,34 +12,30 @@ void json_start(struct json *json, struct text *out, bool indented) {
 }
 
 static void add_line(struct json *json) {
-  if (!json->indented)
-    return;
+  if (!json->indented) return;
   text_add_char(json->out, '\n');
-  for (unsigned i = 0; i < json->depth; i++)
-    text_add(json->out, "  ");
+  for (unsigned i = 0; i < json->depth; i++) text_add(json->out, "  ");
 }
 
 /* What stands between the last value and the next key or list element. */
 static void add_separator(struct json *json) {
-  if (json->depth == 0)
-    return;
+  if (json->depth == 0) return;
   bool *has_value = &json->has_value[json->depth - 1];
-  if (*has_value)
-    text_add_char(json->out, ',');
+  if (*has_value) text_add_char(json->out, ',');
   *has_value = true;
   add_line(json);
 }
 
 static void begin_value(struct json *json) {
-  if (!json->after_key)
-    add_separator(json);
+  if (!json->after_key) add_separator(json);
   json->after_key = false;
 }
 
 static void open_level(struct json *json, bool is_list) {
   begin_value(json);
   text_add_char(json->out, is_list ? '[' : '{');
-  if (json->depth == JSON_DEPTH_MAX) { /* a fault of the caller: spoil the text rather than write out of bounds */
+  if (json->depth ==
+      JSON_DEPTH_MAX) { /* a fault of the caller: spoil the text rather than write out of bounds */
     json->out->failed = true;
     return;
   }
@@ -48,9 +44,13 @@ static void open_level(struct json *json, bool is_list) {
   json->depth++;
 }
 
-void json_object(struct json *json) { open_level(json, false); }
+void json_object(struct json *json) {
+  open_level(json, false);
+}
 
-void json_list(struct json *json) { open_level(json, true); }
+void json_list(struct json *json) {
+  open_level(json, true);
+}
 
 void json_end(struct json *json) {
   if (json->depth == 0) {
@@ -58,24 +58,25 @@ void json_end(struct json *json) {
     return;
   }
   json->depth--;
-  if (json->has_value[json->depth])
-    add_line(json);
+  if (json->has_value[json->depth]) add_line(json);
   text_add_char(json->out, json->is_list[json->depth] ? ']' : '}');
-  if (json->depth == 0)
-    text_add_char(json->out, '\n');
+  if (json->depth == 0) text_add_char(json->out, '\n');
 }
 
 /* Length of the UTF-8 sequence at the front of n bytes and its code point; 0 when it is not one. */
 static size_t read_code_point(const unsigned char *bytes, size_t n, uint32_t *code) {
   static const uint32_t least[] = {0, 0, 0x80, 0x800, 0x10000};
   unsigned char lead = bytes[0];
-  size_t length = lead < 0x80 ? 1 : lead < 0xC2 ? 0 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : lead < 0xF5 ? 4 : 0;
-  if (length == 0 || length > n)
-    return 0;
+  size_t length = lead < 0x80   ? 1
+                  : lead < 0xC2 ? 0
+                  : lead < 0xE0 ? 2
+                  : lead < 0xF0 ? 3
+                  : lead < 0xF5 ? 4
+                                : 0;
+  if (length == 0 || length > n) return 0;
   *code = length == 1 ? lead : lead & (0x7Fu >> length);
   for (size_t i = 1; i < length; i++) {
-    if ((bytes[i] & 0xC0) != 0x80)
-      return 0;
+    if ((bytes[i] & 0xC0) != 0x80) return 0;
     *code = *code << 6 | (bytes[i] & 0x3Fu);
   }
   bool surrogate = *code >= 0xD800 && *code <= 0xDFFF;
@@ -85,7 +86,8 @@ static size_t read_code_point(const unsigned char *bytes, size_t n, uint32_t *co
 static void add_escaped(struct text *out, uint32_t code) {
   if (code > 0xFFFF) { /* two surrogates */
     code -= 0x10000;
-    text_format(out, "\\u%04x\\u%04x", (unsigned)(0xD800 + (code >> 10)), (unsigned)(0xDC00 + (code & 0x3FF)));
+    text_format(out, "\\u%04x\\u%04x", (unsigned)(0xD800 + (code >> 10)),
+                (unsigned)(0xDC00 + (code & 0x3FF)));
     return;
   }
   text_format(out, "\\u%04x", (unsigned)code);
@@ -128,10 +130,8 @@ void json_bytes(struct json *json, const char *bytes, size_t n) {
 }
 
 void json_string(struct json *json, const char *string) {
-  if (string)
-    json_bytes(json, string, strlen(string));
-  else
-    json_null(json);
+  if (string) json_bytes(json, string, strlen(string));
+  else json_null(json);
 }
 
 static void add_bare(struct json *json, const char *word) {
@@ -153,13 +153,18 @@ void json_count(struct json *json, size_t n) {
   text_format(json->out, "%zu", n);
 }
 
-void json_bool(struct json *json, bool value) { add_bare(json, value ? "true" : "false"); }
+void json_bool(struct json *json, bool value) {
+  add_bare(json, value ? "true" : "false");
+}
 
-void json_null(struct json *json) { add_bare(json, "null"); }
+void json_null(struct json *json) {
+  add_bare(json, "null");
+}
 
 void json_digest(struct json *json, uint64_t digest) {
   begin_value(json);
-  text_format(json->out, "\"%08lx%08lx\"", (unsigned long)(digest >> 32), (unsigned long)(digest & 0xFFFFFFFFu));
+  text_format(json->out, "\"%08lx%08lx\"", (unsigned long)(digest >> 32),
+              (unsigned long)(digest & 0xFFFFFFFFu));
 }
 
 void json_key_string(struct json *json, const char *key, const char *string) {

@@ -1,7 +1,8 @@
 /* Writes JSON into a text, one value after the other.
- * Keeps track of commas and nesting; decides nothing about what is written. Output is ASCII: everything else is escaped,
- * bytes that are not UTF-8 become U+FFFD. Numbers are the shortest that read back the same; what JSON cannot hold (nan, inf)
- * becomes null. The writer borrows the text; one thread at a time. Calls must pair up: each object and list has its json_end. */
+ * Keeps track of commas and nesting; decides nothing about what is written. Output is ASCII:
+ * everything else is escaped, bytes that are not UTF-8 become U+FFFD. Numbers are the shortest that
+ * read back the same; what JSON cannot hold (nan, inf) becomes null. The writer borrows the text;
+ * one thread at a time. Calls must pair up: each object and list has its json_end. */
 #ifndef WM_RENDER_JSON_H
 #define WM_RENDER_JSON_H
 
@@ -14,9 +15,9 @@
 
 struct json {
   struct text *out;
-  bool indented;               /* a line a value, two spaces a level; else all on one line */
+  bool indented; /* a line a value, two spaces a level; else all on one line */
   bool after_key;
-  unsigned depth;              /* open objects and lists */
+  unsigned depth; /* open objects and lists */
   bool is_list[JSON_DEPTH_MAX];
   bool has_value[JSON_DEPTH_MAX];
 };

@@ -1,6 +1,7 @@
-/* The chain of steps as text. Every number a step is reckoned from stands in it or in the steps it names, so that tests redo each
- * one from this text alone (tests/run/step_checker.py). Numbers are those of the rules, which are written for a right-handed player; the
- * words beside them are the player's own. */
+/* The chain of steps as text. Every number a step is reckoned from stands in it or in the steps it
+ * names, so that tests redo each one from this text alone (tests/run/step_checker.py). Numbers are
+ * those of the rules, which are written for a right-handed player; the words beside them are the
+ * player's own. */
 #include "render/steps.h"
 
 #include <math.h>
@@ -33,7 +34,8 @@ static void add_belief(struct text *out, double belief) {
   wording_signed(out, belief, 4);
 }
 
-static void add_step_number(struct page *page, struct text *out, enum step_kind kind, size_t index) {
+static void add_step_number(struct page *page, struct text *out, enum step_kind kind,
+                            size_t index) {
   size_t place = chain_find(page->chain, kind, index);
   if (place != NO_INDEX) text_format(out, ", step %zu", place + 1);
 }
@@ -51,19 +53,19 @@ static void add_machine_value(struct page *page, struct text *out, size_t eviden
   const struct reading *reading = &page->run->readings[evidence];
   text_format(out, "%s = ", about->name);
   switch (about->kind) {
-    case EVIDENCE_NUMBER:
-      wording_precise(out, reading->number, reading->error);
-      text_add(out, " +/- ");
-      wording_precise(out, reading->error, reading->error);
-      wording_unit_name(out, about->unit);
-      break;
-    case EVIDENCE_TEXT: wording_value(out, page->run, evidence); break;
-    default:
-      text_add(out, about->choices[reading->choice].name);
-      if (reading->sure < 1) {
-        text_add(out, ", sure ");
-        text_number(out, reading->sure);
-      }
+  case EVIDENCE_NUMBER:
+    wording_precise(out, reading->number, reading->error);
+    text_add(out, " +/- ");
+    wording_precise(out, reading->error, reading->error);
+    wording_unit_name(out, about->unit);
+    break;
+  case EVIDENCE_TEXT: wording_value(out, page->run, evidence); break;
+  default:
+    text_add(out, about->choices[reading->choice].name);
+    if (reading->sure < 1) {
+      text_add(out, ", sure ");
+      text_number(out, reading->sure);
+    }
   }
 }
 
@@ -72,6 +74,21 @@ static void add_step_head(struct page *page, size_t step, struct text *head) {
   text_format(&label, "%4zu", step + 1);
   const char *number = text_done(&label);
   add_line(page, 0, number != NULL ? number : "", 6, head);
+}
+
+/* Where the error of a mean comes from: sqrt(error^2 + spread^2 / shots). */
+static void add_mean(struct page *page, size_t evidence) {
+  const struct evidence *about = &page->model->evidence[evidence];
+  const struct reading *reading = &page->run->readings[evidence];
+  unsigned shots = wording_shots(page->run, evidence);
+  if (about->kind != EVIDENCE_NUMBER || shots <= 1) return;
+  struct text text = text_beside(page);
+  text_add(&text, "one reading ");
+  text_number(&text, reading->given->error);
+  text_add(&text, ", spread ");
+  text_number(&text, about->spread);
+  text_format(&text, " over %u shots", shots);
+  add_line(page, MARGIN, "error from", MARGIN + 11, &text);
 }
 
 static void add_given(struct page *page, size_t step, size_t evidence) {
@@ -84,14 +101,14 @@ static void add_given(struct page *page, size_t step, size_t evidence) {
   if (reading->given != NULL && reading->given->typed != NULL) {
     text_add(&value, " (given as \"");
     wording_escape(&value, reading->given->typed, strlen(reading->given->typed));
-    text_add_char(&value, '"');
-    if (reading->given->shots > 1) text_format(&value, ", mean of %u shots", reading->given->shots);
-    text_add_char(&value, ')');
+    text_add(&value, "\")");
   }
   add_line(page, MARGIN, "", MARGIN, &value);
+  add_mean(page, evidence);
 }
 
-/* "error: from face 1 x 1, path -1 x 1": slope times error of each given reading it hangs on. */
+/* "error from face 1 x 1, path -1 x 1": slope times error of each root it hangs on: given readings
+ * and formulas with an error of their own. */
 static void add_slopes(struct page *page, size_t evidence) {
   const struct reading *reading = &page->run->readings[evidence];
   if (reading->gradient == NULL) return;
@@ -99,10 +116,11 @@ static void add_slopes(struct page *page, size_t evidence) {
   const char *comma = "";
   for (size_t i = 0; i < page->run->n_roots; i++) {
     if (reading->gradient[i] == 0) continue;
-    text_format(&text, "%s%s ", comma, page->model->evidence[page->run->roots[i]].name);
-    text_number(&text, reading->gradient[i]);
+    text_format(&text, "%s%s%s ", comma, i < page->run->n_given_roots ? "" : "formula of ",
+                page->model->evidence[page->run->roots[i]].name);
+    wording_significant(&text, reading->gradient[i]);
     text_add(&text, " x ");
-    text_number(&text, page->run->root_errors[i]);
+    wording_significant(&text, page->run->root_errors[i]);
     comma = ", ";
   }
   if (*comma != '\0') add_line(page, MARGIN, "error from", MARGIN + 11, &text);
@@ -132,10 +150,8 @@ static void add_derived(struct page *page, size_t step, size_t evidence) {
 static void add_judgement(struct page *page, const struct judgement *judged, size_t depth,
                           const struct text *words) {
   struct text label = text_beside(page);
-  if (judged->known)
-    add_belief(&label, judged->belief);
-  else
-    text_add(&label, "unknown");
+  if (judged->known) add_belief(&label, judged->belief);
+  else text_add(&label, "unknown");
   const char *done = text_done(&label);
   add_line(page, MARGIN, done != NULL ? done : "", MARGIN + BESIDE + 2 * depth, words);
 }
@@ -155,10 +171,10 @@ static void add_premise(struct page *page, size_t index, size_t depth) {
   const struct premise_node *node = &page->run->network->nodes[index];
   struct text words = text_beside(page);
   switch (node->kind) {
-    case CONDITION_ALL: text_add(&words, "all of these (the smallest counts):"); break;
-    case CONDITION_ANY: text_add(&words, "any of these (the largest counts):"); break;
-    case CONDITION_NONE: text_add(&words, "none of these (the largest, reversed):"); break;
-    default: add_leaf(page, node, depth); return;
+  case CONDITION_ALL: text_add(&words, "all of these (the smallest counts):"); break;
+  case CONDITION_ANY: text_add(&words, "any of these (the largest counts):"); break;
+  case CONDITION_NONE: text_add(&words, "none of these (the largest, reversed):"); break;
+  default: add_leaf(page, node, depth); return;
   }
   add_judgement(page, &page->run->nodes[index], depth, &words);
   size_t child = index + 1;
@@ -218,15 +234,15 @@ static void add_rule(struct page *page, size_t step, size_t rule) {
   add_premise(page, first, 0);
   struct text text = text_beside(page);
   switch (page->run->rules[rule]) {
-    case RULE_UNKNOWN: add_missing(page, &page->run->nodes[first]); break;
-    case RULE_FAILED:
-      text_add(&text, "does not fire: not above +0.2");
-      add_line(page, MARGIN, "", MARGIN, &text);
-      break;
-    case RULE_FIRED:
-      add_conclusions(page, rule);
-      add_because(page, about);
-      break;
+  case RULE_UNKNOWN: add_missing(page, &page->run->nodes[first]); break;
+  case RULE_FAILED:
+    text_add(&text, "does not fire: not above +0.2");
+    add_line(page, MARGIN, "", MARGIN, &text);
+    break;
+  case RULE_FIRED:
+    add_conclusions(page, rule);
+    add_because(page, about);
+    break;
   }
 }
 
@@ -249,7 +265,8 @@ static void add_claim(struct page *page, size_t step, size_t claim) {
   const struct claim *about = &page->model->claims[claim];
   struct supports supports = claim_supports(page->out->arena, page->run, claim);
   struct text head = text_beside(page), sum = text_beside(page);
-  text_format(&head, "%s %s: ", about->kind == CLAIM_DRILL ? "advice on drill" : claim_kind_word(about->kind),
+  text_format(&head, "%s %s: ",
+              about->kind == CLAIM_DRILL ? "advice on drill" : claim_kind_word(about->kind),
               about->name);
   wording_add(&head, page->run, &about->title);
   add_step_head(page, step, &head);
@@ -295,8 +312,7 @@ static void add_drill(struct page *page, size_t step, const struct ranked_drill 
   struct text removed = text_beside(page);
   if (ranked->removal == REMOVAL_RULE)
     text_format(&removed, "taken out by rule %s", page->model->rules[ranked->removed_by].name);
-  else
-    text_format(&removed, "taken out: it needs %s", about->drill->needs->printed);
+  else text_format(&removed, "taken out: it needs %s", about->drill->needs->printed);
   add_line(page, MARGIN, "", MARGIN, &removed);
 }
 
@@ -305,11 +321,11 @@ static void add_drill(struct page *page, size_t step, const struct ranked_drill 
 static void add_step(struct page *page, size_t place) {
   const struct step *step = &page->chain->steps[place];
   switch (step->kind) {
-    case STEP_GIVEN: add_given(page, place, step->index); break;
-    case STEP_DERIVED: add_derived(page, place, step->index); break;
-    case STEP_RULE: add_rule(page, place, step->index); break;
-    case STEP_CLAIM: add_claim(page, place, step->index); break;
-    case STEP_DRILL: add_drill(page, place, &page->run->drills[step->index]); break;
+  case STEP_GIVEN: add_given(page, place, step->index); break;
+  case STEP_DERIVED: add_derived(page, place, step->index); break;
+  case STEP_RULE: add_rule(page, place, step->index); break;
+  case STEP_CLAIM: add_claim(page, place, step->index); break;
+  case STEP_DRILL: add_drill(page, place, &page->run->drills[step->index]); break;
   }
 }
 
@@ -317,11 +333,11 @@ static void add_step(struct page *page, size_t place) {
 static const char *part_of(const struct page *page, const struct step *step, size_t *layer) {
   *layer = 0;
   switch (step->kind) {
-    case STEP_GIVEN: return "What was read";
-    case STEP_DERIVED: return "What follows from it by arithmetic";
-    case STEP_RULE: *layer = page->run->network->rules[step->index].layer; break;
-    case STEP_CLAIM: *layer = page->run->network->claim_layer[step->index]; break;
-    case STEP_DRILL: return "What to do";
+  case STEP_GIVEN: return "What was read";
+  case STEP_DERIVED: return "What follows from it by arithmetic";
+  case STEP_RULE: *layer = page->run->network->rules[step->index].layer; break;
+  case STEP_CLAIM: *layer = page->run->network->claim_layer[step->index]; break;
+  case STEP_DRILL: return "What to do";
   }
   return "What the rules make of it, layer";
 }
@@ -349,9 +365,10 @@ void steps_chain_text(struct text *out, const struct run *run, const struct chai
 void steps_text(struct text *out, const struct run *run, bool all) {
   struct chain chain = chain_of_answer(out->arena, run, all);
   if (run->hand == HAND_LEFT)
-    wording_paragraph(out, 0, "", 0,
-                      "Left-handed player: words are yours; after a name and = stands the number the rules read, "
-                      "mirrored, because they are written for a right-handed player.");
+    wording_paragraph(
+        out, 0, "", 0,
+        "Left-handed player: words are yours; after a name and = stands the number the rules read, "
+        "mirrored, because they are written for a right-handed player.");
   if (chain.n == 0) text_add(out, "Nothing was read that a rule could use.\n");
   steps_chain_text(out, run, &chain);
   if (chain.n_left_out == 0) return;

@@ -1,4 +1,5 @@
-/* The chain of steps as JSON: the same as the text, with numbers in full. A step names others by their number in "step". */
+/* The chain of steps as JSON: the same as the text, with numbers in full. A step names others by
+ * their number in "step". */
 #include <math.h>
 #include <string.h>
 
@@ -23,7 +24,7 @@ void steps_key_text(struct json *json, const char *key, const struct text *text)
 }
 
 void steps_key_wording(struct json *json, const char *key, const struct run *run,
-                      const struct wording *wording) {
+                       const struct wording *wording) {
   struct text text;
   text_init(&text, json->out->arena);
   wording_add(&text, run, wording);
@@ -61,7 +62,7 @@ void steps_reading_json(struct json *json, const struct run *run, size_t evidenc
     json_key_number(json, "sure", reading->sure);
   }
   if (reading->given != NULL) json_key_string(json, "given_as", reading->given->typed);
-  if (reading->given != NULL) json_key_count(json, "shots", reading->given->shots);
+  if (reading->given != NULL) json_key_count(json, "shots", wording_shots(run, evidence));
   if (reading->formula != NULL) json_key_string(json, "formula", reading->formula->text);
 }
 
@@ -94,6 +95,7 @@ static void add_slopes(const struct page *page, const struct reading *reading) {
     if (reading->gradient[i] == 0) continue;
     json_object(page->json);
     json_key_string(page->json, "evidence", page->model->evidence[page->run->roots[i]].name);
+    json_key_bool(page->json, "of_formula", i >= page->run->n_given_roots);
     json_key_number(page->json, "slope", reading->gradient[i]);
     json_key_number(page->json, "error", page->run->root_errors[i]);
     json_end(page->json);
@@ -107,8 +109,7 @@ static void add_reading(const struct page *page, size_t evidence) {
   if (reading->state != READING_DERIVED) return;
   if (reading->formula != NULL)
     add_inputs(page, reading->formula->inputs, reading->formula->n_inputs);
-  else
-    add_inputs(page, &page->model->club_evidence, 1);
+  else add_inputs(page, &page->model->club_evidence, 1);
   if (page->model->evidence[evidence].kind == EVIDENCE_NUMBER) add_slopes(page, reading);
 }
 
@@ -116,10 +117,8 @@ static void add_reading(const struct page *page, size_t evidence) {
 
 void steps_key_judgement(struct json *json, const char *key, const struct judgement *judged) {
   json_key(json, key);
-  if (judged->known)
-    json_number(json, judged->belief);
-  else
-    json_null(json);
+  if (judged->known) json_number(json, judged->belief);
+  else json_null(json);
 }
 
 static void add_leaf(const struct page *page, const struct premise_node *node) {
@@ -140,7 +139,8 @@ static void add_leaf(const struct page *page, const struct premise_node *node) {
 
 static void add_premise(const struct page *page, size_t index) {
   const struct premise_node *node = &page->run->network->nodes[index];
-  bool joined = node->kind == CONDITION_ALL || node->kind == CONDITION_ANY || node->kind == CONDITION_NONE;
+  bool joined =
+      node->kind == CONDITION_ALL || node->kind == CONDITION_ANY || node->kind == CONDITION_NONE;
   json_object(page->json);
   if (!joined) {
     add_leaf(page, node);
@@ -182,7 +182,8 @@ static void add_conclusions(const struct page *page, size_t rule) {
   json_end(page->json);
 }
 
-void steps_rule_json(struct json *json, const struct run *run, const struct chain *chain, size_t rule) {
+void steps_rule_json(struct json *json, const struct run *run, const struct chain *chain,
+                     size_t rule) {
   static const char *const states[] = {"failed", "fired", "unknown"};
   struct page page = {json, run, run->network->model, chain};
   const struct rule *about = &page.model->rules[rule];
@@ -201,7 +202,8 @@ void steps_rule_json(struct json *json, const struct run *run, const struct chai
 
 /* ---- claims and drills ---- */
 
-void steps_key_supports(struct json *json, const struct run *run, const struct chain *chain, size_t claim) {
+void steps_key_supports(struct json *json, const struct run *run, const struct chain *chain,
+                        size_t claim) {
   struct page page = {json, run, run->network->model, chain};
   struct supports supports = claim_supports(json->out->arena, run, claim);
   json_key_list(json, "contributions");
@@ -230,7 +232,7 @@ void steps_claim_json(struct json *json, const struct run *run, size_t claim) {
 }
 
 void steps_drill_json(struct json *json, const struct run *run, const struct chain *chain,
-                const struct ranked_drill *ranked) {
+                      const struct ranked_drill *ranked) {
   struct page page = {json, run, run->network->model, chain};
   const struct claim *about = &page.model->claims[ranked->claim];
   json_key_string(json, "drill", about->name);
@@ -265,16 +267,16 @@ static void add_step(const struct page *page, size_t place) {
   json_key_count(page->json, "number", place + 1);
   json_key_string(page->json, "kind", kinds[step->kind]);
   switch (step->kind) {
-    case STEP_GIVEN:
-    case STEP_DERIVED: add_reading(page, step->index); break;
-    case STEP_RULE: steps_rule_json(page->json, page->run, page->chain, step->index); break;
-    case STEP_CLAIM:
-      steps_claim_json(page->json, page->run, step->index);
-      steps_key_supports(page->json, page->run, page->chain, step->index);
-      break;
-    case STEP_DRILL:
-      steps_drill_json(page->json, page->run, page->chain, &page->run->drills[step->index]);
-      break;
+  case STEP_GIVEN:
+  case STEP_DERIVED: add_reading(page, step->index); break;
+  case STEP_RULE: steps_rule_json(page->json, page->run, page->chain, step->index); break;
+  case STEP_CLAIM:
+    steps_claim_json(page->json, page->run, step->index);
+    steps_key_supports(page->json, page->run, page->chain, step->index);
+    break;
+  case STEP_DRILL:
+    steps_drill_json(page->json, page->run, page->chain, &page->run->drills[step->index]);
+    break;
   }
   json_end(page->json);
 }

@@ -40,10 +40,8 @@ static void add_readings(struct page *page, bool given, const char *heading) {
 }
 
 static void add_certainty(struct text *out, const struct run *run, size_t claim) {
-  if (run->claims[claim] == CLAIM_KNOWN)
-    wording_certainty(out, run->certainty[claim]);
-  else
-    text_add(out, run->claims[claim] == CLAIM_UNKNOWN ? "unknown" : "no");
+  if (run->claims[claim] == CLAIM_KNOWN) wording_certainty(out, run->certainty[claim]);
+  else text_add(out, run->claims[claim] == CLAIM_UNKNOWN ? "unknown" : "no rule");
 }
 
 static void add_claims(struct page *page, enum claim_kind kind, const char *heading) {
@@ -64,7 +62,8 @@ static void add_claims(struct page *page, enum claim_kind kind, const char *head
   }
 }
 
-static void add_chosen(struct text *out, const struct page *page, const struct run *run, size_t claim) {
+static void add_chosen(struct text *out, const struct page *page, const struct run *run,
+                       size_t claim) {
   if (claim == NO_INDEX) {
     text_add(out, "none");
     return;
@@ -124,7 +123,8 @@ void whatif_text(struct text *out, const struct run *before, const struct run *a
 
 /* ---- JSON ---- */
 
-static void add_pair(struct json *json, const struct page *page, const char *key, size_t before, size_t after) {
+static void add_pair(struct json *json, const struct page *page, const char *key, size_t before,
+                     size_t after) {
   json_key_object(json, key);
   json_key_string(json, "before", before != NO_INDEX ? page->model->claims[before].name : NULL);
   json_key_string(json, "after", after != NO_INDEX ? page->model->claims[after].name : NULL);

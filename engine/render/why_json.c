@@ -89,10 +89,8 @@ static void add_drill(struct page *page, size_t claim) {
   size_t place = why_drill_place(page->run, claim);
   json_key_bool(page->json, "chosen", run_drill(page->run) == claim);
   json_key_bool(page->json, "of_use", place != NO_INDEX);
-  if (place != NO_INDEX)
-    steps_drill_json(page->json, page->run, NULL, &page->run->drills[place]);
-  else
-    steps_claim_json(page->json, page->run, claim);
+  if (place != NO_INDEX) steps_drill_json(page->json, page->run, NULL, &page->run->drills[place]);
+  else steps_claim_json(page->json, page->run, claim);
 }
 
 static void add_formulas(struct page *page, size_t evidence) {
@@ -123,14 +121,11 @@ static void add_evidence(struct page *page, size_t evidence) {
 
 static void add_body(struct page *page, struct subject subject) {
   add_subject(page, subject);
-  if (subject.kind == SUBJECT_EVIDENCE)
-    add_evidence(page, subject.index);
+  if (subject.kind == SUBJECT_EVIDENCE) add_evidence(page, subject.index);
   else if (subject.kind == SUBJECT_RULE)
     steps_rule_json(page->json, page->run, NULL, subject.index);
-  else if (page->model->claims[subject.index].kind == CLAIM_DRILL)
-    add_drill(page, subject.index);
-  else
-    add_claim(page, subject.index);
+  else if (page->model->claims[subject.index].kind == CLAIM_DRILL) add_drill(page, subject.index);
+  else add_claim(page, subject.index);
 }
 
 void why_json(struct json *json, const struct run *run, struct subject subject) {
@@ -154,16 +149,17 @@ void why_json(struct json *json, const struct run *run, struct subject subject) 
 static bool is_so(const struct page *page, struct subject subject) {
   const struct run *run = page->run;
   switch (subject.kind) {
-    case SUBJECT_EVIDENCE: return run->readings[subject.index].state != READING_UNKNOWN;
-    case SUBJECT_RULE: return run->rules[subject.index] == RULE_FIRED;
-    default: break;
+  case SUBJECT_EVIDENCE: return run->readings[subject.index].state != READING_UNKNOWN;
+  case SUBJECT_RULE: return run->rules[subject.index] == RULE_FIRED;
+  default: break;
   }
   switch (page->model->claims[subject.index].kind) {
-    case CLAIM_CAUSE: return run_leading(run) == subject.index;
-    case CLAIM_DRILL: return run_drill(run) == subject.index;
-    case CLAIM_FINDING: break;
+  case CLAIM_CAUSE: return run_leading(run) == subject.index;
+  case CLAIM_DRILL: return run_drill(run) == subject.index;
+  case CLAIM_FINDING: break;
   }
-  return run->claims[subject.index] == CLAIM_KNOWN && run->certainty[subject.index] > BELIEF_THRESHOLD;
+  return run->claims[subject.index] == CLAIM_KNOWN &&
+         run->certainty[subject.index] > BELIEF_THRESHOLD;
 }
 
 static void add_rival(struct page *page, size_t claim) {
@@ -177,10 +173,8 @@ static void add_rival(struct page *page, size_t claim) {
     return;
   }
   json_object(page->json);
-  if (kind == CLAIM_DRILL)
-    add_drill(page, rival);
-  else
-    add_claim(page, rival);
+  if (kind == CLAIM_DRILL) add_drill(page, rival);
+  else add_claim(page, rival);
   json_end(page->json);
 }
 

@@ -53,12 +53,12 @@ static void add_inputs(struct text *out, const struct run *run, const struct for
 
 static void add_standing(struct text *out, const struct run *run, size_t claim) {
   switch (run->claims[claim]) {
-    case CLAIM_UNKNOWN: text_add(out, "not known yet"); break;
-    case CLAIM_SILENT: text_add(out, "no rule speaks for it"); break;
-    case CLAIM_KNOWN:
-      text_add(out, "its certainty is ");
-      wording_certainty(out, run->certainty[claim]);
-      break;
+  case CLAIM_UNKNOWN: text_add(out, "not known yet"); break;
+  case CLAIM_SILENT: text_add(out, "no rule speaks for it"); break;
+  case CLAIM_KNOWN:
+    text_add(out, "its certainty is ");
+    wording_certainty(out, run->certainty[claim]);
+    break;
   }
 }
 
@@ -78,14 +78,14 @@ void why_clause(struct text *out, const struct run *run, const struct condition 
 /* The unit a distance is told in; formulas have none. */
 static void add_distance(struct text *out, const struct run *run, const struct condition *condition,
                          double units) {
-  if (condition->evidence == NO_INDEX)
-    wording_trimmed(out, fabs(units), 3);
+  if (condition->evidence == NO_INDEX) wording_trimmed(out, fabs(units), 3);
   else
     wording_size(out, &run->network->model->evidence[condition->evidence],
                  wording_unit(run, condition->evidence), units);
 }
 
-static void add_measured(struct text *out, const struct run *run, const struct shortfall *shortfall) {
+static void add_measured(struct text *out, const struct run *run,
+                         const struct shortfall *shortfall) {
   const struct condition *condition = run->network->tests[shortfall->test].condition;
   bool wrong_side = shortfall->units > 0;
   text_add(out, wrong_side ? "; misses by " : "; holds by only ");
@@ -96,7 +96,8 @@ static void add_measured(struct text *out, const struct run *run, const struct s
   text_add(out, wrong_side ? " standard errors" : " standard errors: too unsure to count");
 }
 
-static void add_question(struct text *out, const struct run *run, const struct condition *condition) {
+static void add_question(struct text *out, const struct run *run,
+                         const struct condition *condition) {
   if (condition->evidence == NO_INDEX) return;
   const struct evidence *evidence = &run->network->model->evidence[condition->evidence];
   if (evidence->ask.n == 0) return;
@@ -108,29 +109,32 @@ void why_shortfall(struct text *out, const struct run *run, const struct shortfa
   const struct condition *condition = run->network->tests[shortfall->test].condition;
   if (shortfall->negated) text_add(out, "must not be so: ");
   why_clause(out, run, condition);
-  if (shortfall->measured)
-    add_measured(out, run, shortfall);
-  else if (!shortfall->judged.known)
-    add_question(out, run, condition);
+  if (shortfall->measured) add_measured(out, run, shortfall);
+  else if (!shortfall->judged.known) add_question(out, run, condition);
+}
+
+void why_obstacles(struct text *out, const struct run *run, const struct shortfalls *shortfalls,
+                   size_t margin) {
+  for (size_t i = 0; i < shortfalls->n; i++) {
+    struct text clause = wording_beside(out);
+    why_shortfall(&clause, run, &shortfalls->list[i]);
+    wording_line(out, margin, shortfalls->list[i].judged.known ? "-" : "?", margin + 2, &clause);
+  }
 }
 
 void why_not_fired(struct text *out, const struct run *run, size_t rule, double strength) {
   struct text label = wording_beside(out), words = wording_beside(out);
   struct shortfalls shortfalls = rule_shortfalls(out->arena, run, rule);
+  const struct condition *when = run->network->model->rules[rule].when;
   text_add(&label, "(");
   wording_certainty(&label, strength);
   text_add(&label, ")");
   text_format(&words, "rule %s (", run->network->model->rules[rule].name);
   wording_span(&words, run->network->model->rules[rule].at);
-  text_add(&words, ")");
+  text_add(&words, when->kind == CONDITION_ANY ? "), any one of these would do:" : ")");
   const char *done = text_done(&label);
-  wording_line(out, VALUE_MARGIN, strength != 0 && done != NULL ? done : "", VALUE_INDENT + 1, &words);
-  for (size_t i = 0; i < shortfalls.n; i++) {
-    struct text clause = wording_beside(out);
-    why_shortfall(&clause, run, &shortfalls.list[i]);
-    wording_line(out, VALUE_INDENT + 1, shortfalls.list[i].judged.known ? "-" : "?", VALUE_INDENT + 3,
-                 &clause);
-  }
+  wording_line(out, VALUE_MARGIN, done != NULL ? done : "", VALUE_INDENT + 1, &words);
+  why_obstacles(out, run, &shortfalls, VALUE_INDENT + 1);
 }
 
 /* ---- small things ---- */

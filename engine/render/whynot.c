@@ -1,5 +1,5 @@
-/* Why something is not as one might expect: the rules nearest to firing and by how much they missed, what is not known,
- * and the rival that did better. */
+/* Why something is not as one might expect: the rules nearest to firing and by how much they
+ * missed, what is not known, and the rival that did better. */
 #include <math.h>
 
 #include "model/formula.h"
@@ -50,7 +50,7 @@ static void whynot_evidence(struct page *page, size_t evidence) {
   }
   struct text words = beside(page);
   text_add(&words, "It is not known, because it was not given");
-  text_add(&words, about->n_formulas != 0              ? " and cannot be worked out from what was given."
+  text_add(&words, about->n_formulas != 0 ? " and cannot be worked out from what was given."
                    : about->from_club != CLUB_NONE ? " and no club that has it was given."
                                                    : ".");
   add_answer(page, &words);
@@ -68,17 +68,23 @@ static void whynot_evidence(struct page *page, size_t evidence) {
 
 static void add_state(struct page *page, size_t claim, const struct supports *supports) {
   struct text words = beside(page);
-  if (page->run->claims[claim] == CLAIM_KNOWN) {
+  size_t n_fired = supports->n_counted + supports->n_overshadowed;
+  if (supports->n == 0) {
+    text_add(&words, "No rule of this knowledge concludes it.");
+    add_answer(page, &words);
+    return;
+  }
+  if (n_fired != 0) {
     text_add(&words, "Its certainty is ");
     wording_certainty(&words, page->run->certainty[claim]);
-    text_add(&words, page->run->certainty[claim] > BELIEF_THRESHOLD ? ", believed" : ", not above +0.20");
-    text_add(&words, ". Of its rules ");
+    text_add(&words,
+             page->run->certainty[claim] > BELIEF_THRESHOLD ? ", believed" : ", not above +0.20");
+    text_format(&words, ". Of its rules %zu fired,", n_fired);
   } else {
-    text_add(&words, "None of its rules fired. Of them ");
+    text_add(&words, "None of its rules fired:");
   }
-  text_format(&words, "%zu fired, %zu did not hold, %zu lack%s evidence.",
-              supports->n_counted + supports->n_overshadowed, supports->n_failed, supports->n_unknown,
-              supports->n_unknown == 1 ? "s" : "");
+  text_format(&words, " %zu did not hold, %zu lack%s evidence.", supports->n_failed,
+              supports->n_unknown, supports->n_unknown == 1 ? "s" : "");
   add_answer(page, &words);
 }
 
@@ -99,7 +105,8 @@ static void add_against(struct page *page, const struct supports *supports) {
   }
 }
 
-/* Those whose clauses all miss measurably, or whose lack can be asked, are what a coach can act on; rules against are left out. */
+/* Those whose clauses all miss measurably, or whose lack can be asked, are what a coach can act on;
+ * rules against are left out. */
 static void add_missed(struct page *page, const struct supports *supports) {
   const struct support *unknown = supports->list + supports->n_counted + supports->n_overshadowed;
   const struct support *failed = unknown + supports->n_unknown;
@@ -133,17 +140,13 @@ static void whynot_claim(struct page *page, size_t claim) {
     add_after_all(page, "It is the leading cause", about->name);
     return;
   }
-  if (!cause && page->run->claims[claim] == CLAIM_KNOWN && page->run->certainty[claim] > BELIEF_THRESHOLD) {
+  if (!cause && page->run->claims[claim] == CLAIM_KNOWN &&
+      page->run->certainty[claim] > BELIEF_THRESHOLD) {
     add_after_all(page, "It is believed", about->name);
     return;
   }
   struct supports supports = claim_supports(page->out->arena, page->run, claim);
   add_state(page, claim, &supports);
-  if (supports.n == 0) {
-    struct text words = beside(page);
-    text_add(&words, "No rule of this knowledge concludes it.");
-    add_answer(page, &words);
-  }
   if (cause && leading != NO_INDEX) add_rival(page, claim, leading);
   add_against(page, &supports);
   add_missed(page, &supports);
@@ -172,12 +175,13 @@ static void add_removal(struct page *page, const struct ranked_drill *ranked) {
   text_add(&words, "It was taken out: ");
   if (ranked->removal == REMOVAL_RULE) {
     why_rule(&words, page->run, ranked->removed_by);
-  } else {
-    text_add(&words, "it needs ");
-    wording_condition(&words, page->model, page->model->claims[ranked->claim].drill->needs, page->run->hand);
-    text_add(&words, ", and that is known not to be so.");
+    add_answer(page, &words);
+    return;
   }
+  text_add(&words, "what it needs is known to be missing.");
   add_answer(page, &words);
+  struct shortfalls missing = drill_shortfalls(page->out->arena, page->run, ranked->claim);
+  why_obstacles(page->out, page->run, &missing, 2);
 }
 
 static void add_value(struct page *page, const struct ranked_drill *ranked, const char *which) {
@@ -188,7 +192,9 @@ static void add_value(struct page *page, const struct ranked_drill *ranked, cons
   wording_certainty(&words, ranked->from_causes);
   text_add(&words, ", advice of rules ");
   wording_certainty(&words, ranked->advice);
-  text_format(&words, ", %s)", page->model->claims[ranked->claim].drill->external ? "an external task" : "a body thought");
+  text_format(&words, ", %s)",
+              page->model->claims[ranked->claim].drill->external ? "an external task"
+                                                                 : "a body thought");
   wording_line(page->out, 2, "", 4, &words);
 }
 
@@ -241,7 +247,8 @@ static void whynot_rule(struct page *page, size_t rule) {
   }
   add_answer(page, &words);
   why_heading(page->out, "What keeps it from firing");
-  why_not_fired(page->out, page->run, rule, 0);
+  struct shortfalls shortfalls = rule_shortfalls(page->out->arena, page->run, rule);
+  why_obstacles(page->out, page->run, &shortfalls, 2);
   why_heading(page->out, "What it would say");
   wording_add(&because, page->run, &about->because);
   wording_line(page->out, 2, "", 2, &because);
@@ -250,13 +257,10 @@ static void whynot_rule(struct page *page, size_t rule) {
 void whynot_text(struct text *out, const struct run *run, struct subject subject) {
   struct page page = {out, run, run->network->model};
   why_head(out, run, subject);
-  if (subject.kind == SUBJECT_EVIDENCE)
-    whynot_evidence(&page, subject.index);
-  else if (subject.kind == SUBJECT_RULE)
-    whynot_rule(&page, subject.index);
+  if (subject.kind == SUBJECT_EVIDENCE) whynot_evidence(&page, subject.index);
+  else if (subject.kind == SUBJECT_RULE) whynot_rule(&page, subject.index);
   else if (page.model->claims[subject.index].kind == CLAIM_DRILL)
     whynot_drill(&page, subject.index);
-  else
-    whynot_claim(&page, subject.index);
+  else whynot_claim(&page, subject.index);
   if (arena_failed(out->arena)) out->failed = true;
 }

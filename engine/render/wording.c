@@ -1,5 +1,6 @@
-/* Texts with their sides and values filled in, wrapping, and the escaping of user bytes. Values and conditions are worded in
- * wording_value.c and wording_condition.c. Sides are stored as parts, never as words, so a text cannot be mirrored twice. */
+/* Texts with their sides and values filled in, wrapping, and the escaping of user bytes. Values and
+ * conditions are worded in wording_value.c and wording_condition.c. Sides are stored as parts,
+ * never as words, so a text cannot be mirrored twice. */
 #include "render/wording.h"
 
 #include <string.h>
@@ -15,15 +16,14 @@ static void add_parts(struct text *out, const struct run *run, const struct mode
   for (size_t i = 0; i < wording->n; i++) {
     const struct wording_part *part = &wording->parts[i];
     switch (part->kind) {
-      case WORDING_TEXT: text_add(out, part->text); break;
-      case WORDING_LEFT: text_add(out, hand == HAND_LEFT ? "right" : "left"); break;
-      case WORDING_RIGHT: text_add(out, hand == HAND_LEFT ? "left" : "right"); break;
-      case WORDING_VALUE:
-        if (run == NULL || run->readings[part->evidence].state == READING_UNKNOWN)
-          text_add(out, model->evidence[part->evidence].title);
-        else
-          wording_value(out, run, part->evidence);
-        break;
+    case WORDING_TEXT: text_add(out, part->text); break;
+    case WORDING_LEFT: text_add(out, hand == HAND_LEFT ? "right" : "left"); break;
+    case WORDING_RIGHT: text_add(out, hand == HAND_LEFT ? "left" : "right"); break;
+    case WORDING_VALUE:
+      if (run == NULL || run->readings[part->evidence].state == READING_UNKNOWN)
+        text_add(out, model->evidence[part->evidence].title);
+      else wording_value(out, run, part->evidence);
+      break;
     }
   }
 }
@@ -71,13 +71,40 @@ static size_t count_columns(const char *bytes, size_t n) {
   return columns;
 }
 
+static size_t word_length(const char *text) {
+  size_t n = 0;
+  while (text[n] != '\0' && !is_blank(text[n])) n++;
+  return n;
+}
+
+/* A number and its unit, and the two sides of "+/-", stay on one line. */
+static bool is_glued(const char *word, size_t n, const char *next, size_t n_next) {
+  static const char *const mark = "+/-";
+  bool around =
+      (n == 3 && memcmp(word, mark, 3) == 0) || (n_next == 3 && memcmp(next, mark, 3) == 0);
+  while (n_next != 0 && strchr(",.;:)", next[n_next - 1]) != NULL) n_next--;
+  bool number = n != 0 && word[n - 1] >= '0' && word[n - 1] <= '9';
+  return around || (number && n_next != 0 && golf_unit_find(next, n_next) != NULL);
+}
+
+/* Bytes of the words from text on that must not be parted. */
+static size_t chunk_length(const char *text) {
+  size_t start = 0, n = word_length(text);
+  while (text[start + n] == ' ') {
+    size_t next = start + n + 1, n_next = word_length(text + next);
+    if (n_next == 0 || !is_glued(text + start, n, text + next, n_next)) break;
+    start = next;
+    n = n_next;
+  }
+  return start + n;
+}
+
 void wording_wrap(struct text *out, const char *text, size_t first, size_t indent, size_t width) {
   size_t column = first;
   bool line_empty = true; /* no word of this text stands on the line yet */
   while (true) {
     while (is_blank(*text)) text++;
-    size_t n = 0;
-    while (text[n] != '\0' && !is_blank(text[n])) n++;
+    size_t n = chunk_length(text);
     if (n == 0) return;
     size_t columns = count_columns(text, n);
     bool fits = column + columns + (line_empty ? 0 : 1) <= width;
@@ -120,10 +147,8 @@ struct text wording_beside(const struct text *out) {
 void wording_line(struct text *out, size_t margin, const char *label, size_t indent,
                   const struct text *text) {
   const char *done = text_done(text);
-  if (done == NULL)
-    out->failed = true;
-  else
-    wording_paragraph(out, margin, label, indent, done);
+  if (done == NULL) out->failed = true;
+  else wording_paragraph(out, margin, label, indent, done);
 }
 
 /* ---- user bytes ---- */
@@ -134,10 +159,8 @@ void wording_escape(struct text *out, const char *bytes, size_t n) {
     size_t length = glyph_read(bytes + i, n - i, &code);
     if (code == GLYPH_BAD || (code < 0x80 && glyph_hidden(code)))
       text_format(out, "\\x%02x", (unsigned char)bytes[i]);
-    else if (glyph_hidden(code))
-      text_format(out, "\\u%04x", (unsigned)code);
-    else
-      text_add_bytes(out, bytes + i, length);
+    else if (glyph_hidden(code)) text_format(out, "\\u%04x", (unsigned)code);
+    else text_add_bytes(out, bytes + i, length);
     i += length;
   }
 }

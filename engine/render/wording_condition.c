@@ -1,5 +1,6 @@
-/* Conditions in words. A condition is stored for a right-handed player; for a left-handed one its interval is mirrored here, as its
- * readings are, so that both are shown in the player's own frame. */
+/* Conditions in words. A condition is stored for a right-handed player; for a left-handed one its
+ * interval is mirrored here, as its readings are, so that both are shown in the player's own frame.
+ */
 #include "render/wording.h"
 
 #include <math.h>
@@ -15,7 +16,8 @@ static void add_limit(struct text *out, const struct evidence *evidence, double 
     text_format(out, " %s", limit < 0 ? evidence->minus : evidence->plus);
 }
 
-/* "more than 2.5 deg left", "less than 3 deg right", "above 12 deg". up: the values above the limit are meant. */
+/* "more than 2.5 deg left", "less than 3 deg right", "above 12 deg". up: the values above the limit
+ * are meant. */
 static void add_beyond(struct text *out, const struct evidence *evidence, double limit, bool up) {
   if (evidence->minus == NULL) {
     text_add(out, up ? "above " : "below ");
@@ -50,8 +52,8 @@ static void add_interval(struct text *out, const struct evidence *evidence,
   }
 }
 
-static void add_choices(struct text *out, const struct model *model, const struct condition *condition,
-                        enum hand hand) {
+static void add_choices(struct text *out, const struct model *model,
+                        const struct condition *condition, enum hand hand) {
   const struct evidence *evidence = &model->evidence[condition->evidence];
   text_format(out, "%s: ", evidence->title);
   for (size_t i = 0; i < condition->n_choices; i++) {
@@ -60,8 +62,8 @@ static void add_choices(struct text *out, const struct model *model, const struc
   }
 }
 
-static void add_believed(struct text *out, const struct model *model, const struct condition *condition,
-                         enum hand hand) {
+static void add_believed(struct text *out, const struct model *model,
+                         const struct condition *condition, enum hand hand) {
   text_add_char(out, '"');
   wording_add_plain(out, model, &model->claims[condition->claim].title, hand);
   text_add(out, "\" is believed");
@@ -72,8 +74,8 @@ static void add_believed(struct text *out, const struct model *model, const stru
   }
 }
 
-static void add_joined(struct text *out, const struct model *model, const struct condition *condition,
-                       enum hand hand) {
+static void add_joined(struct text *out, const struct model *model,
+                       const struct condition *condition, enum hand hand) {
   text_add(out, condition->kind == CONDITION_ALL   ? "all of ("
                 : condition->kind == CONDITION_ANY ? "any of ("
                                                    : "none of (");
@@ -84,29 +86,29 @@ static void add_joined(struct text *out, const struct model *model, const struct
   text_add_char(out, ')');
 }
 
-void wording_condition(struct text *out, const struct model *model, const struct condition *condition,
-                       enum hand hand) {
+void wording_condition(struct text *out, const struct model *model,
+                       const struct condition *condition, enum hand hand) {
   const struct evidence *evidence =
       condition->evidence != NO_INDEX ? &model->evidence[condition->evidence] : NULL;
   switch (condition->kind) {
-    case CONDITION_ABOVE:
-    case CONDITION_BELOW:
-    case CONDITION_BETWEEN:
-    case CONDITION_OUTSIDE:
-    case CONDITION_NEAR: add_interval(out, evidence, condition, hand); break;
-    case CONDITION_IS:
-    case CONDITION_ONE_OF: add_choices(out, model, condition, hand); break;
-    case CONDITION_KNOWN:
-      text_format(out, "%s is %s", evidence->title, condition->wanted ? "known" : "not known");
-      break;
-    case CONDITION_BELIEVED: add_believed(out, model, condition, hand); break;
-    case CONDITION_MATCHES: text_add(out, condition->printed); break;
-    case CONDITION_FORMULA:
-      text_add(out, condition->formula->text);
-      if (hand == HAND_LEFT) text_add(out, " (as for a right-handed player)");
-      break;
-    case CONDITION_ALL:
-    case CONDITION_ANY:
-    case CONDITION_NONE: add_joined(out, model, condition, hand); break;
+  case CONDITION_ABOVE:
+  case CONDITION_BELOW:
+  case CONDITION_BETWEEN:
+  case CONDITION_OUTSIDE:
+  case CONDITION_NEAR: add_interval(out, evidence, condition, hand); break;
+  case CONDITION_IS:
+  case CONDITION_ONE_OF: add_choices(out, model, condition, hand); break;
+  case CONDITION_KNOWN:
+    text_format(out, "%s is %s", evidence->title, condition->wanted ? "known" : "not known");
+    break;
+  case CONDITION_BELIEVED: add_believed(out, model, condition, hand); break;
+  case CONDITION_MATCHES: text_add(out, condition->printed); break;
+  case CONDITION_FORMULA:
+    text_add(out, condition->formula->text);
+    if (hand == HAND_LEFT) text_add(out, " (as for a right-handed player)");
+    break;
+  case CONDITION_ALL:
+  case CONDITION_ANY:
+  case CONDITION_NONE: add_joined(out, model, condition, hand); break;
   }
 }

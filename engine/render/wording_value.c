@@ -20,15 +20,20 @@ void wording_trimmed(struct text *out, double x, int decimals) {
   out->at[out->n] = '\0';
 }
 
-void wording_precise(struct text *out, double x, double error) {
-  double digits = error > 0 ? ceil(4 - log10(error)) : INFINITY;
-  if (digits > DECIMALS_MAX)
-    text_number(out, x);
-  else
-    wording_trimmed(out, x, digits < 4 ? 4 : (int)digits);
+void wording_significant(struct text *out, double x) {
+  double decimals = x != 0 ? 6 - floor(log10(fabs(x))) : 0;
+  if (decimals > DECIMALS_MAX) text_number(out, x);
+  else wording_trimmed(out, x, decimals < 0 ? 0 : (int)decimals);
 }
 
-/* The evidence's decimals are for its own unit; another unit needs more or fewer for the same worth. */
+void wording_precise(struct text *out, double x, double error) {
+  double digits = error > 0 ? ceil(4 - log10(error)) : INFINITY;
+  if (digits > DECIMALS_MAX) text_number(out, x);
+  else wording_trimmed(out, x, digits < 4 ? 4 : (int)digits);
+}
+
+/* The evidence's decimals are for its own unit; another unit needs more or fewer for the same
+ * worth. */
 static int decimals_in(const struct evidence *evidence, const struct golf_unit *unit) {
   double factor = golf_unit_convert_error(1, evidence->unit, unit);
   int decimals = evidence->decimals - (int)lround(log10(factor));
@@ -45,7 +50,8 @@ static double seen_by(const struct evidence *evidence, double number, enum hand 
   return evidence->mirrored && hand == HAND_LEFT ? -number : number;
 }
 
-/* The side word of a number already seen by the player's hand; NULL at zero or without side words. */
+/* The side word of a number already seen by the player's hand; NULL at zero or without side words.
+ */
 static const char *side_word(const struct evidence *evidence, double shown, int decimals) {
   if (evidence->minus == NULL || fabs(shown) < 0.5 * pow(10, -decimals)) return NULL;
   return shown < 0 ? evidence->minus : evidence->plus;
@@ -60,8 +66,8 @@ void wording_size(struct text *out, const struct evidence *evidence, const struc
   wording_unit_name(out, unit);
 }
 
-void wording_quantity(struct text *out, const struct evidence *evidence, const struct golf_unit *unit,
-                      double number, enum hand hand) {
+void wording_quantity(struct text *out, const struct evidence *evidence,
+                      const struct golf_unit *unit, double number, enum hand hand) {
   int decimals = decimals_in(evidence, unit);
   double shown = seen_by(evidence, golf_unit_convert(number, evidence->unit, unit), hand);
   const char *side = side_word(evidence, shown, decimals);
@@ -70,7 +76,8 @@ void wording_quantity(struct text *out, const struct evidence *evidence, const s
   if (side != NULL) text_format(out, " %s", side);
 }
 
-void wording_number(struct text *out, const struct evidence *evidence, double number, enum hand hand) {
+void wording_number(struct text *out, const struct evidence *evidence, double number,
+                    enum hand hand) {
   wording_quantity(out, evidence, evidence->unit, number, hand);
 }
 
@@ -110,13 +117,17 @@ const struct golf_unit *wording_unit(const struct run *run, size_t evidence) {
 
 /* ---- readings ---- */
 
+unsigned wording_shots(const struct run *run, size_t evidence) {
+  const struct value *given = run->readings[evidence].given;
+  if (given == NULL) return 0;
+  return given->shots > 1 ? given->shots : run->shots;
+}
+
 void wording_choice(struct text *out, const struct model *model, const struct evidence *evidence,
                     size_t choice, enum hand hand) {
   const struct choice *chosen = &evidence->choices[choice];
-  if (chosen->title.n != 0)
-    wording_add_plain(out, model, &chosen->title, hand);
-  else
-    text_add(out, chosen->name);
+  if (chosen->title.n != 0) wording_add_plain(out, model, &chosen->title, hand);
+  else text_add(out, chosen->name);
 }
 
 void wording_value(struct text *out, const struct run *run, size_t evidence) {
@@ -124,17 +135,17 @@ void wording_value(struct text *out, const struct run *run, size_t evidence) {
   const struct evidence *about = &model->evidence[evidence];
   const struct reading *reading = &run->readings[evidence];
   switch (about->kind) {
-    case EVIDENCE_NUMBER:
-      wording_quantity(out, about, wording_unit(run, evidence), reading->number, run->hand);
-      break;
-    case EVIDENCE_TEXT:
-      text_add_char(out, '"');
-      wording_escape(out, reading->text, strlen(reading->text));
-      text_add_char(out, '"');
-      break;
-    case EVIDENCE_CHOICE:
-    case EVIDENCE_YES_NO:
-    case EVIDENCE_CLUB: wording_choice(out, model, about, reading->choice, run->hand); break;
+  case EVIDENCE_NUMBER:
+    wording_quantity(out, about, wording_unit(run, evidence), reading->number, run->hand);
+    break;
+  case EVIDENCE_TEXT:
+    text_add_char(out, '"');
+    wording_escape(out, reading->text, strlen(reading->text));
+    text_add_char(out, '"');
+    break;
+  case EVIDENCE_CHOICE:
+  case EVIDENCE_YES_NO:
+  case EVIDENCE_CLUB: wording_choice(out, model, about, reading->choice, run->hand); break;
   }
 }
 
@@ -151,10 +162,8 @@ static void add_word_and_worth(struct text *out, const struct run *run, size_t e
   const struct golf_unit *unit = wording_unit(run, evidence);
   double shown = seen_by(about, reading->number, run->hand);
   const char *side = side_word(about, shown, about->decimals);
-  if (side != NULL)
-    text_add(out, side);
-  else
-    wording_escape(out, reading->given->typed, strlen(reading->given->typed));
+  if (side != NULL) text_add(out, side);
+  else wording_escape(out, reading->given->typed, strlen(reading->given->typed));
   text_add(out, ", about ");
   wording_size(out, about, unit, about->minus != NULL ? fabs(shown) : shown);
 }
@@ -162,20 +171,16 @@ static void add_word_and_worth(struct text *out, const struct run *run, size_t e
 static void add_number_reading(struct text *out, const struct run *run, size_t evidence) {
   const struct evidence *about = &run->network->model->evidence[evidence];
   const struct reading *reading = &run->readings[evidence];
-  if (typed_as_word(reading) && about->minus != NULL)
-    add_word_and_worth(out, run, evidence);
-  else
-    wording_value(out, run, evidence);
+  if (typed_as_word(reading) && about->minus != NULL) add_word_and_worth(out, run, evidence);
+  else wording_value(out, run, evidence);
   if (reading->error <= 0) return;
   const struct golf_unit *unit = wording_unit(run, evidence);
   struct text error;
   text_init(&error, out->arena);
   wording_size(&error, about, unit, reading->error);
   const char *size = text_done(&error);
-  if (size == NULL)
-    out->failed = true;
-  else
-    text_format(out, " +/- %.*s", (int)strcspn(size, " "), size);
+  if (size == NULL) out->failed = true;
+  else text_format(out, " +/- %.*s", (int)strcspn(size, " "), size);
 }
 
 void wording_reading(struct text *out, const struct run *run, size_t evidence) {
@@ -197,8 +202,6 @@ void wording_reading(struct text *out, const struct run *run, size_t evidence) {
 }
 
 void wording_span(struct text *out, struct span at) {
-  if (at.source == NULL)
-    text_add(out, "nowhere");
-  else
-    text_format(out, "%s:%u:%u", at.source->name, (unsigned)at.line, (unsigned)at.column);
+  if (at.source == NULL) text_add(out, "nowhere");
+  else text_format(out, "%s:%u:%u", at.source->name, (unsigned)at.line, (unsigned)at.column);
 }

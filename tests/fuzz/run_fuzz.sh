@@ -12,7 +12,12 @@ seeds=
 for folder in rules kb "tests/fuzz/seeds/$name"; do
   if [ -d "$folder" ]; then seeds="$seeds $folder"; fi
 done
-echo "$name: $seconds s"
+echo "$name: fuzzing for $seconds s"
 # shellcheck disable=SC2086 # the list is meant to be split
-"$program" -max_total_time="$seconds" -timeout=10 -rss_limit_mb=1024 -max_len=8192 -print_final_stats=1 \
-  -verbosity=0 -artifact_prefix="$program." "$corpus" $seeds
+if "$program" -max_total_time="$seconds" -timeout=10 -rss_limit_mb=1024 -max_len=8192 -verbosity=0 \
+  -print_final_stats=1 -artifact_prefix="$program." "$corpus" $seeds > "$program.log" 2>&1; then
+  grep '^stat::number_of_executed_units' "$program.log"
+else
+  cat "$program.log"
+  exit 1
+fi

@@ -84,6 +84,8 @@ static void node_read__keeps_start_and_end_of_every_node(void **state) {
       {"--- # a comment\n- 1\n...\n# the end\n", "[1@2:3-2:4]@2:1-2:4"},
       {"'a b': 1", "{a b@1:1=1@1:8-1:9}@1:1-1:9"},
       {"word", "word@1:1-1:5"},
+      {"# no line feed", "[]@1:15-1:15"},
+      {"a:", "{a@1:1=@1:3-1:3}@1:1-1:3"},
   };
   for (size_t i = 0; i < COUNT_OF(rows); i++) check_drawing(rows[i][0], rows[i][1]);
 }
@@ -104,7 +106,7 @@ static void node_read__block_scalars_count_as_quoted(void **state) {
 
 static void node_read__of_nothing_is_an_empty_list(void **state) {
   (void)state;
-  static const char *const rows[] = {"",      "\n\n",       "# only a comment\n",
+  static const char *const rows[] = {"",      "\n\n",       "# no line feed", "# only a comment\n",
                                      "---\n", "---\n...\n", "\xEF\xBB\xBF"};
   for (size_t i = 0; i < COUNT_OF(rows); i++) {
     struct reading reading;

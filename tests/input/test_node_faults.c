@@ -223,7 +223,9 @@ static const struct {
      "    1 | a: \"\\q\"\n"
      "      |    ^\n"},
     {"a: {b: 1", 0,
-     "a.yaml:2:1: error: this is not YAML: did not find expected ',' or '}' [yaml-syntax]\n"
+     "a.yaml:1:9: error: this is not YAML: did not find expected ',' or '}' [yaml-syntax]\n"
+     "    1 | a: {b: 1\n"
+     "      |         ^\n"
      "a.yaml:1:4: note: while parsing a flow mapping\n"
      "    1 | a: {b: 1\n"
      "      |    ^\n"},

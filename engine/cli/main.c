@@ -1,0 +1,107 @@
+/* whymiss: from a golf shot's numbers and words to its cause, and to the one drill to do now. */
+#include <errno.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "cli/cli.h"
+
+const struct command commands[] = {
+    {"diagnose", DIAGNOSE, "[options] [evidence=value ...]",
+     "find what is behind a miss, and the drill to do now",
+     "diagnose club=7i face=1 path=-5+-1 strike=toe ball_speed=88mph", cmd_diagnose},
+    {"why", WHY, "ITEM [options] [evidence=value ...]",
+     "why an evidence, finding, cause, drill or rule is as it is",
+     "why shaft_steepens club=7i face=1 path=-5", cmd_why},
+    {"whynot", WHYNOT, "ITEM [options] [evidence=value ...]",
+     "why something is not believed or not chosen, and by how much it missed",
+     "whynot weak_lead_grip club=7i face=1 path=-5", cmd_whynot},
+    {"contrast", CONTRAST, "A B [options] [evidence=value ...]",
+     "two findings, causes or drills side by side, and what would tell them apart",
+     "contrast shaft_steepens body_aims_left club=7i face=1 path=-5", cmd_contrast},
+    {"whatif", WHATIF, "[options] [evidence=value ...] then [evidence=value ...]",
+     "what other evidence would change; 'name=' takes an evidence back",
+     "whatif club=7i face=1 path=-5 then path=0", cmd_whatif},
+    {"show", SHOW, "ITEM ... [options]",
+     "an entry of the knowledge, or a list: evidence, findings, causes, drills, rules, clubs, sources, cases, functions",
+     "show path", cmd_show},
+    {"check", CHECK, "[options]", "check the knowledge, and list what your own replaces",
+     "check --kb my-academy", cmd_check},
+    {NULL, 0, NULL, NULL, NULL, NULL},
+};
+
+static void print_version(void) {
+  char libraries[128];
+  wm_library_versions(libraries, sizeof libraries);
+  printf("whymiss %s\n%s\n", wm_version(), libraries);
+}
+
+static void print_help(FILE *out) {
+  fprintf(
+      out,
+      "whymiss: from a golf shot's numbers and words to its cause, and to the drill to do now\n\n");
+  for (const struct command *command = commands; command->name; command++)
+    fprintf(out, "  %-10s %s\n", command->name, command->about);
+  fprintf(out, "\nTry:\n  whymiss %s\n", commands[0].example);
+  fprintf(out, "'whymiss COMMAND --help' tells more; --version tells the version.\n");
+}
+
+static const struct command *find_command(const char *name) {
+  const char *names[16];
+  size_t n = 0;
+  for (const struct command *command = commands; command->name; command++) {
+    if (strcmp(command->name, name) == 0) return command;
+    names[n++] = command->name;
+  }
+  fprintf(stderr, "whymiss: there is no command '%s'%s\n", name, options_hint(name, names, n, ""));
+  fprintf(stderr, "'whymiss --help' lists the commands.\n");
+  return NULL;
+}
+
+static enum wm_status act(const char *name, int argc, char **argv) {
+  static struct options options;
+  const struct command *command = find_command(name);
+  if (!command || !options_read(&options, command, argc, argv)) return WM_USAGE;
+  if (options.help) {
+    options_help(command);
+    return WM_OK;
+  }
+  return command->act(&options);
+}
+
+static bool is_one_of(const char *word, const char *a, const char *b, const char *c) {
+  return strcmp(word, a) == 0 || strcmp(word, b) == 0 || strcmp(word, c) == 0;
+}
+
+static enum wm_status help(int argc, char **argv) {
+  if (argc == 0) {
+    print_help(stdout);
+    return WM_OK;
+  }
+  const struct command *command = find_command(argv[0]);
+  if (!command) return WM_USAGE;
+  options_help(command);
+  return WM_OK;
+}
+
+static enum wm_status run(int argc, char **argv) {
+  if (argc < 2) {
+    print_help(stderr);
+    return WM_USAGE;
+  }
+  if (is_one_of(argv[1], "--help", "-h", "help")) return help(argc - 2, argv + 2);
+  if (is_one_of(argv[1], "--version", "-V", "version")) {
+    print_version();
+    return WM_OK;
+  }
+  return act(argv[1], argc - 2, argv + 2);
+}
+
+/* Output that did not arrive is a failure, whatever else went well. */
+int main(int argc, char **argv) {
+  enum wm_status status = run(argc, argv);
+  if (fflush(stdout) != 0 || ferror(stdout)) {
+    fprintf(stderr, "whymiss: cannot write the output: %s\n", strerror(errno));
+    return WM_INTERNAL;
+  }
+  return status;
+}

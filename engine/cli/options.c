@@ -1,0 +1,155 @@
+/* One table of options reads the command line and prints the help. */
+#include <stdio.h>
+#include <string.h>
+
+#include "cli/cli.h"
+
+enum option_kind { OPTION_FLAG, OPTION_TEXT, OPTION_LAYER };
+
+static const struct option {
+  const char *name;
+  const char *value; /* what the help calls it; NULL: it takes none */
+  const char *about;
+  unsigned commands;
+  enum option_kind kind;
+  size_t place; /* of the bool or the text in struct options */
+} table[] = {
+    {"case", "CASE", "the evidence of a case file, or of a worked case of the knowledge", WITH_CASE,
+     OPTION_TEXT, offsetof(struct options, case_from)},
+    {"handed", "HAND", "left or right: the hand the player plays with", WITH_CASE, OPTION_TEXT,
+     offsetof(struct options, handed)},
+    {"mean-of", "N", "each number is the mean of N shots", WITH_CASE, OPTION_TEXT,
+     offsetof(struct options, mean_of)},
+    {"brief", NULL, "a few lines", DIAGNOSE, OPTION_FLAG, offsetof(struct options, brief)},
+    {"steps", NULL, "the numbered steps from the evidence to the answer", DIAGNOSE, OPTION_FLAG,
+     offsetof(struct options, steps)},
+    {"all", NULL, "with --steps: also what did not matter", DIAGNOSE, OPTION_FLAG,
+     offsetof(struct options, all)},
+    {"json", NULL, "JSON instead of text", EVERY & ~CHECK, OPTION_FLAG,
+     offsetof(struct options, json)},
+    {"kb", "DIR", "lay the knowledge of a directory over the shipped one; may be repeated", EVERY,
+     OPTION_LAYER, 0},
+    {"bare", NULL, "leave the shipped knowledge out", EVERY, OPTION_FLAG,
+     offsetof(struct options, bare)},
+    {"help", NULL, "print this", EVERY, OPTION_FLAG, offsetof(struct options, help)},
+};
+#define N_OPTIONS (sizeof table / sizeof table[0])
+
+const char *options_hint(const char *word, const char *const *names, size_t n, const char *prefix) {
+  static char hint[96];
+  const char *nearest = wm_nearest(word, names, n);
+  hint[0] = '\0';
+  if (nearest) snprintf(hint, sizeof hint, "; did you mean '%s%s'?", prefix, nearest);
+  return hint;
+}
+
+/* ---- reading ---- */
+
+struct reading {
+  struct options *options;
+  const struct command *command;
+  int argc, at;
+  char **argv;
+  bool good;
+};
+
+static void complain(struct reading *reading, const char *what, const char *word,
+                     const char *hint) {
+  fprintf(stderr, "whymiss %s: %s '%s'%s\n", reading->command->name, what, word, hint);
+  reading->good = false;
+}
+
+/* The option called by the first n bytes of a word without its dashes; NULL after a message. */
+static const struct option *find_option(struct reading *reading, const char *word, size_t n) {
+  const char *names[N_OPTIONS];
+  size_t n_names = 0;
+  for (size_t i = 0; i < N_OPTIONS; i++) {
+    if (!(table[i].commands & reading->command->bit)) continue;
+    if (strlen(table[i].name) == n && memcmp(table[i].name, word, n) == 0) return &table[i];
+    names[n_names++] = table[i].name;
+  }
+  char name[64];
+  snprintf(name, sizeof name, "--%.*s", (int)(n < 60 ? n : 60), word);
+  complain(reading, "there is no option", name, options_hint(name + 2, names, n_names, "--"));
+  return NULL;
+}
+
+/* The value after "=", or the next word; NULL after a message. */
+static const char *option_value(struct reading *reading, const struct option *option,
+                                const char *equals) {
+  if (equals) return equals + 1;
+  if (reading->at + 1 < reading->argc) return reading->argv[++reading->at];
+  fprintf(stderr, "whymiss %s: --%s needs %s: %s\n", reading->command->name, option->name,
+          option->value, option->about);
+  reading->good = false;
+  return NULL;
+}
+
+static void set_text(struct reading *reading, const struct option *option, const char *value) {
+  const char **place = (const char **)((char *)reading->options + option->place);
+  if (*place) complain(reading, "option given twice:", option->name, "");
+  *place = value;
+}
+
+static void add_layer(struct reading *reading, const char *value) {
+  if (reading->options->n_layers == LAYERS_MAX) complain(reading, "too many --kb, from", value, "");
+  else reading->options->layers[reading->options->n_layers++] = value;
+}
+
+static void read_option(struct reading *reading, const char *word) {
+  const char *equals = strchr(word, '=');
+  const struct option *option =
+      find_option(reading, word, equals ? (size_t)(equals - word) : strlen(word));
+  if (!option) return;
+  if (option->kind == OPTION_FLAG) {
+    if (equals) complain(reading, "this option takes no value:", option->name, "");
+    *(bool *)((char *)reading->options + option->place) = true;
+    return;
+  }
+  const char *value = option_value(reading, option, equals);
+  if (value && option->kind == OPTION_TEXT) set_text(reading, option, value);
+  else if (value) add_layer(reading, value);
+}
+
+static void add_word(struct reading *reading, const char *text) {
+  struct options *options = reading->options;
+  if (options->n_words == WORDS_MAX) {
+    complain(reading, "too many arguments, from", text, "");
+    return;
+  }
+  struct word *word = &options->words[options->n_words++];
+  word->text = text;
+  snprintf(word->place, sizeof word->place, "argument %d", reading->at + 1);
+}
+
+bool options_read(struct options *options, const struct command *command, int argc, char **argv) {
+  struct reading reading = {
+      .options = options, .command = command, .argc = argc, .argv = argv, .good = true};
+  bool only_words = false;
+  memset(options, 0, sizeof *options);
+  for (; reading.at < argc; reading.at++) {
+    const char *word = argv[reading.at];
+    if (only_words || word[0] != '-' || word[1] == '\0') add_word(&reading, word);
+    else if (strcmp(word, "--") == 0) only_words = true;
+    else if (strcmp(word, "-h") == 0) options->help = true;
+    else read_option(&reading, word + (word[1] == '-' ? 2 : 1));
+  }
+  if (!reading.good) fprintf(stderr, "'whymiss %s --help' lists the options.\n", command->name);
+  return reading.good;
+}
+
+/* ---- help ---- */
+
+void options_help(const struct command *command) {
+  printf("whymiss %s: %s\n\n  whymiss %s %s\n\n", command->name, command->about, command->name,
+         command->synopsis);
+  for (size_t i = 0; i < N_OPTIONS; i++) {
+    if (!(table[i].commands & command->bit)) continue;
+    char name[32];
+    snprintf(name, sizeof name, "--%s%s%s", table[i].name, table[i].value ? " " : "",
+             table[i].value ? table[i].value : "");
+    printf("  %-16s %s\n", name, table[i].about);
+  }
+  printf("\nExample:\n  whymiss %s\n", command->example);
+  if (command->bit & WITH_CASE) printf("\n'whymiss show evidence' lists what can be given.\n");
+}
