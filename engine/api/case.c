@@ -139,6 +139,14 @@ static size_t find_evidence(const struct model *model, struct diags *diags, cons
   return evidence;
 }
 
+/* value_read fails in silence when memory runs out. */
+static bool read_value(struct arena *arena, struct diags *diags, const struct model *model,
+                       size_t evidence, const char *text, struct span at, struct value *value) {
+  bool read = value_read(arena, diags, model, evidence, text, at, value);
+  if (!read && arena_failed(arena)) diags->no_memory = true;
+  return read;
+}
+
 bool evidence_read(struct arena *arena, struct diags *diags, const struct model *model,
                    const struct source *source, struct value *value, bool *takes_back) {
   const char *sign = memchr(source->bytes, '=', source->n);
@@ -162,7 +170,7 @@ bool evidence_read(struct arena *arena, struct diags *diags, const struct model 
   if (takes_back) *takes_back = empty;
   *value = (struct value){.evidence = evidence};
   return empty ||
-         value_read(arena, diags, model, evidence, words, source_part(source, from, to), value);
+         read_value(arena, diags, model, evidence, words, source_part(source, from, to), value);
 }
 
 /* Gives a value that was read, or says that it was given before. */
@@ -252,7 +260,7 @@ enum wm_status wm_case_give_choice(wm_case *player, const char *evidence, const 
   struct value value;
   if (about->kind == EVIDENCE_NUMBER || about->kind == EVIDENCE_TEXT) {
     DIAG(&report.list, WRONG_KIND, at, evidence, evidence_kind_word(about->kind), "give no choice");
-  } else if (value_read(player->texts, &report.list, player->kb->model, found, choice, at,
+  } else if (read_value(player->texts, &report.list, player->kb->model, found, choice, at,
                         &value)) {
     value.sure = sure;
     give(player, &report, &value, at);
@@ -270,7 +278,7 @@ enum wm_status wm_case_give_text(wm_case *player, const char *evidence, const ch
   if (found == NO_INDEX) return status_of_search(&report);
   struct value value;
   if (has_kind(&report, &player->kb->model->evidence[found], EVIDENCE_TEXT, at, "give no text") &&
-      value_read(player->texts, &report.list, player->kb->model, found, text, at, &value))
+      read_value(player->texts, &report.list, player->kb->model, found, text, at, &value))
     give(player, &report, &value, at);
   return report_close(&report, WM_OK, WM_INPUT_FAULTY);
 }

@@ -72,6 +72,7 @@ struct session {
   wm_kb *kb;
   wm_case *player;
   enum wm_status status; /* the worst so far, WM_OK at the start */
+  bool found;            /* there were directories of knowledge to read */
 };
 
 /* Loads the shipped knowledge and the layers; false when that failed. */

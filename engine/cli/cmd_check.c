@@ -29,7 +29,7 @@ enum wm_status cmd_check(const struct options *options) {
     return WM_USAGE;
   }
   bool loaded = session_open(&session, options);
-  if (!loaded && session.status == WM_KB_FAULTY) session.status = WM_FINDINGS;
+  if (session.found && session.status == WM_KB_FAULTY) session.status = WM_FINDINGS;
   if (loaded) {
     print_counts(session.kb);
     print_overrides(session.kb);

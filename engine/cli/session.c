@@ -46,6 +46,7 @@ bool session_open(struct session *session, const struct options *options) {
   char base[PATH_ROOM];
   *session = (struct session){.options = options, .diags = wm_diags_new(NULL)};
   size_t n = find_layers(options, base, sizeof base, directories);
+  session->found = n > 0;
   if (n == 0) session_note(session, options->bare ? WM_USAGE : WM_KB_FAULTY);
   else if (!session->diags) session_note(session, WM_INTERNAL);
   else session_note(session, wm_kb_load(&session->kb, directories, n, NULL, session->diags));

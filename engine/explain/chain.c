@@ -152,17 +152,30 @@ static struct chain list_marked(struct arena *arena, struct marks *marks) {
 
 /* ---- chains ---- */
 
+/* Where no cause has anything for it, what was found is the answer. */
+static void mark_findings(struct marks *marks) {
+  const struct run *run = marks->run;
+  for (size_t i = 0; i < run->network->model->first_cause; i++)
+    if (run->certainty[i] > BELIEF_THRESHOLD) mark_claim(marks, i);
+}
+
+static void mark_answer(struct marks *marks) {
+  const struct run *run = marks->run;
+  size_t cause = run_leading(run), drill = run_drill(run);
+  if (cause == NO_INDEX && run->n_causes != 0 && run->causes[0].certainty > 0)
+    cause = run->causes[0].claim;
+  if (cause != NO_INDEX) mark_claim(marks, cause);
+  else mark_findings(marks);
+  if (run->red_flag != NO_INDEX) mark_claim(marks, run->red_flag);
+  size_t place = drill != NO_INDEX ? place_of_drill(run, drill) : NO_INDEX;
+  if (place != NO_INDEX) mark_drill(marks, place);
+}
+
 struct chain chain_of_answer(struct arena *arena, const struct run *run, bool all) {
   struct marks marks;
   if (!marks_new(&marks, arena, run)) return (struct chain){0};
   if (all) mark_all(&marks);
-  size_t leading = run_leading(run), drill = run_drill(run);
-  if (leading == NO_INDEX && run->n_causes != 0 && run->causes[0].certainty > 0)
-    leading = run->causes[0].claim;
-  if (leading != NO_INDEX) mark_claim(&marks, leading);
-  if (run->red_flag != NO_INDEX) mark_claim(&marks, run->red_flag);
-  size_t place = drill != NO_INDEX ? place_of_drill(run, drill) : NO_INDEX;
-  if (place != NO_INDEX) mark_drill(&marks, place);
+  else mark_answer(&marks);
   return list_marked(arena, &marks);
 }
 

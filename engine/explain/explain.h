@@ -42,9 +42,9 @@ struct chain {
   size_t n;
   size_t n_left_out; /* steps of the run that are not in this chain */
 };
-/* The chain behind the answer: the leading cause (or the best-ranked when none leads), the drill to
- * do now, the red flag; with `all` every reading, every judged rule and every claim that has a
- * certainty. */
+/* The chain behind the answer: the leading cause (where none leads, the best-ranked; where none has
+ * anything for it, the believed findings), the drill to do now, the red flag. With `all` every
+ * reading, every rule and every claim that has a certainty. */
 struct chain chain_of_answer(struct arena *arena, const struct run *run, bool all);
 /* The chain behind one evidence, claim or rule. */
 struct chain chain_of_subject(struct arena *arena, const struct run *run, struct subject subject);

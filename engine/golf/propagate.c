@@ -5,12 +5,6 @@
 #include <math.h>
 #include <string.h>
 
-static int all_numbers(const double *y, size_t n) {
-  for (size_t i = 0; i < n; i++)
-    if (isnan(y[i])) return 0;
-  return 1;
-}
-
 /* One column: y moved up and down by step, or one way only where the other side is no number. */
 static void column(golf_vector_function *function, void *context, double *x, size_t j, double step,
                    size_t outputs, const double *y, double *derivative, size_t stride) {
@@ -21,12 +15,11 @@ static void column(golf_vector_function *function, void *context, double *x, siz
   x[j] = low;
   function(x, down, context);
   x[j] = middle;
-  int both = all_numbers(up, outputs) && all_numbers(down, outputs);
   for (size_t i = 0; i < outputs; i++) {
-    double a = up[i], b = down[i], width = high - low;
-    if (!both && isnan(a) && !isnan(b)) a = y[i], width = middle - low;
-    if (!both && isnan(b) && !isnan(up[i])) b = y[i], width = high - middle;
-    derivative[i * stride] = (a - b) / width;
+    double rise = up[i] - down[i], width = high - low;
+    if (isnan(up[i])) rise = y[i] - down[i], width = middle - low;
+    if (isnan(down[i])) rise = up[i] - y[i], width = high - middle;
+    derivative[i * stride] = rise / width;
   }
 }
 

@@ -32,9 +32,9 @@ const struct golf_residual_row *golf_residual_rows(size_t *count);
 /* Some 10 us to 0.1 ms a row. */
 struct golf_residual golf_residual_of(const struct golf_residual_row *row, enum golf_model model);
 
-/* The impact rows of the trade are told without spin. These are the assumptions the two 8 iron rows
- * are flown with (practice): launch 22 deg both, 7000 rpm for "somewhat spinny", 6500 rpm after the
- * better strike. */
+/* Carries of the trade are told as "about", read here as +/- 3 yd, and without spin. These are the
+ * assumptions the two 8 iron rows are flown with (practice): launch 22 deg both, 7000 rpm for
+ * "somewhat spinny", 6500 rpm after the better strike. */
 struct golf_shot golf_residual_iron(int better);
 
 #endif

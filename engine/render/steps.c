@@ -29,6 +29,16 @@ static void add_line(struct page *page, size_t margin, const char *label, size_t
   wording_line(page->out, margin, label, indent, text);
 }
 
+/* A line of a step; what follows when it is too long hangs in, so that a reader can tell it from
+ * the next line. */
+static void add_body(struct page *page, const struct text *text) {
+  const char *done = text_done(text);
+  wording_indent(page->out, MARGIN);
+  wording_wrap(page->out, done != NULL ? done : "", MARGIN, MARGIN + 4, WORDING_WIDTH);
+  text_add_char(page->out, '\n');
+  if (done == NULL) page->out->failed = true;
+}
+
 /* "+0.7901": a belief as the steps print it. */
 static void add_belief(struct text *out, double belief) {
   wording_signed(out, belief, 4);
@@ -103,7 +113,7 @@ static void add_given(struct page *page, size_t step, size_t evidence) {
     wording_escape(&value, reading->given->typed, strlen(reading->given->typed));
     text_add(&value, "\")");
   }
-  add_line(page, MARGIN, "", MARGIN, &value);
+  add_body(page, &value);
   add_mean(page, evidence);
 }
 
@@ -141,7 +151,7 @@ static void add_derived(struct page *page, size_t step, size_t evidence) {
     for (size_t i = 0; i < reading->formula->n_inputs; i++)
       add_reading_step(page, &value, reading->formula->inputs[i]);
   }
-  add_line(page, MARGIN, "", MARGIN, &value);
+  add_body(page, &value);
   add_slopes(page, evidence);
 }
 
@@ -191,7 +201,7 @@ static void add_missing(struct page *page, const struct judgement *premise) {
     text_format(&text, "%s is not known", page->model->evidence[premise->missing_evidence].name);
   else if (premise->missing_claim != NO_INDEX)
     text_format(&text, "%s is not known", page->model->claims[premise->missing_claim].name);
-  add_line(page, MARGIN, "", MARGIN, &text);
+  add_body(page, &text);
 }
 
 static void add_conclusions(struct page *page, size_t rule) {
@@ -206,12 +216,12 @@ static void add_conclusions(struct page *page, size_t rule) {
     add_belief(&text, premise->belief * about->then[i].strength);
     text_format(&text, " for %s", page->model->claims[about->then[i].claim].name);
     add_step_number(page, &text, STEP_CLAIM, about->then[i].claim);
-    add_line(page, MARGIN, "", MARGIN, &text);
+    add_body(page, &text);
   }
   for (size_t i = 0; i < about->n_removes; i++) {
     struct text text = text_beside(page);
     text_format(&text, "takes out drill %s", page->model->claims[about->removes[i]].name);
-    add_line(page, MARGIN, "", MARGIN, &text);
+    add_body(page, &text);
   }
 }
 
@@ -237,7 +247,7 @@ static void add_rule(struct page *page, size_t step, size_t rule) {
   case RULE_UNKNOWN: add_missing(page, &page->run->nodes[first]); break;
   case RULE_FAILED:
     text_add(&text, "does not fire: not above +0.2");
-    add_line(page, MARGIN, "", MARGIN, &text);
+    add_body(page, &text);
     break;
   case RULE_FIRED:
     add_conclusions(page, rule);
@@ -275,7 +285,7 @@ static void add_claim(struct page *page, size_t step, size_t claim) {
   text_add(&sum, "certainty ");
   add_belief(&sum, page->run->certainty[claim]);
   if (supports.n_counted > 1) text_add(&sum, ", the counted ones combined");
-  add_line(page, MARGIN, "", MARGIN, &sum);
+  add_body(page, &sum);
 }
 
 /* ---- drills ---- */
@@ -307,13 +317,13 @@ static void add_drill(struct page *page, size_t step, const struct ranked_drill 
   text_add(&value, about->drill->external ? ", external" : ", body thought");
   text_add(&value, ": value ");
   add_belief(&value, ranked->value);
-  add_line(page, MARGIN, "", MARGIN, &value);
+  add_body(page, &value);
   if (ranked->removal == REMOVAL_NONE) return;
   struct text removed = text_beside(page);
   if (ranked->removal == REMOVAL_RULE)
     text_format(&removed, "taken out by rule %s", page->model->rules[ranked->removed_by].name);
   else text_format(&removed, "taken out: it needs %s", about->drill->needs->printed);
-  add_line(page, MARGIN, "", MARGIN, &removed);
+  add_body(page, &removed);
 }
 
 /* ---- the whole ---- */
@@ -362,17 +372,25 @@ void steps_chain_text(struct text *out, const struct run *run, const struct chai
   if (arena_failed(out->arena)) out->failed = true;
 }
 
+static void add_left_out(struct text *out, const struct chain *chain) {
+  if (chain->n_left_out == 0) return;
+  struct text words = wording_beside(out);
+  text_format(&words,
+              "%zu more reading%s, fired rule%s or claim%s had no part in this; --all shows them.",
+              chain->n_left_out, chain->n_left_out == 1 ? "" : "s",
+              chain->n_left_out == 1 ? "" : "s", chain->n_left_out == 1 ? "" : "s");
+  text_add_char(out, '\n');
+  wording_line(out, 0, "", 0, &words);
+}
+
 void steps_text(struct text *out, const struct run *run, bool all) {
   struct chain chain = chain_of_answer(out->arena, run, all);
-  if (run->hand == HAND_LEFT)
+  if (chain.n == 0) text_add(out, "No rule that fired speaks for a finding or a cause.\n");
+  if (chain.n != 0 && run->hand == HAND_LEFT)
     wording_paragraph(
         out, 0, "", 0,
-        "Left-handed player: words are yours; after a name and = stands the number the rules read, "
-        "mirrored, because they are written for a right-handed player.");
-  if (chain.n == 0) text_add(out, "Nothing was read that a rule could use.\n");
+        "Left-handed player: words are yours; after a name and = stands the number "
+        "the rules read, mirrored, because they are written for a right-handed player.");
   steps_chain_text(out, run, &chain);
-  if (chain.n_left_out == 0) return;
-  text_format(out, "\n%zu more reading%s, rule%s or finding%s had no part in this answer.\n",
-              chain.n_left_out, chain.n_left_out == 1 ? "" : "s", chain.n_left_out == 1 ? "" : "s",
-              chain.n_left_out == 1 ? "" : "s");
+  add_left_out(out, &chain);
 }

@@ -103,9 +103,21 @@ static void add_slopes(const struct page *page, const struct reading *reading) {
   json_end(page->json);
 }
 
+/* "mean_of": [error of one reading, spread, shots] */
+static void add_mean(const struct page *page, size_t evidence) {
+  unsigned shots = wording_shots(page->run, evidence);
+  if (page->model->evidence[evidence].kind != EVIDENCE_NUMBER || shots <= 1) return;
+  json_key_list(page->json, "mean_of");
+  json_number(page->json, page->run->readings[evidence].given->error);
+  json_number(page->json, page->model->evidence[evidence].spread);
+  json_count(page->json, shots);
+  json_end(page->json);
+}
+
 static void add_reading(const struct page *page, size_t evidence) {
   const struct reading *reading = &page->run->readings[evidence];
   steps_reading_json(page->json, page->run, evidence);
+  add_mean(page, evidence);
   if (reading->state != READING_DERIVED) return;
   if (reading->formula != NULL)
     add_inputs(page, reading->formula->inputs, reading->formula->n_inputs);

@@ -46,6 +46,20 @@ static void add_origin(struct page *page, size_t evidence, struct text *words) {
   }
 }
 
+/* The readings an error comes from, each with its share of the variance. */
+static void add_error_shares(struct page *page, const struct reading *reading, struct text *words) {
+  const char *comma = "from ";
+  for (size_t i = 0; i < page->run->n_roots; i++) {
+    double part = reading->gradient[i] * page->run->root_errors[i] / reading->error;
+    if (part * part < 0.005) continue;
+    text_format(words, "%s%s ", comma, page->model->evidence[page->run->roots[i]].title);
+    if (i >= page->run->n_given_roots) text_add(words, "(its formula) ");
+    text_fixed(words, 100 * part * part, 0);
+    text_add(words, " %");
+    comma = ", ";
+  }
+}
+
 /* Where the error of a number comes from, in words. */
 static void add_error(struct page *page, size_t evidence) {
   const struct evidence *about = &page->model->evidence[evidence];
@@ -53,8 +67,8 @@ static void add_error(struct page *page, size_t evidence) {
   if (about->kind != EVIDENCE_NUMBER || reading->state == READING_UNKNOWN) return;
   struct text words = beside(page);
   if (reading->error <= 0) text_add(&words, "none: it is taken as exact");
-  else if (reading->state == READING_DERIVED)
-    text_add(&words, "what is left of the errors of the readings it is worked out from");
+  else if (reading->gradient != NULL && reading->state == READING_DERIVED)
+    add_error_shares(page, reading, &words);
   else if (wording_shots(page->run, evidence) > 1)
     text_format(&words,
                 "of the mean of %u shots: one reading's error and the spread from shot to shot",
@@ -187,8 +201,7 @@ static void add_removal(struct page *page, const struct ranked_drill *ranked) {
     why_rule(&words, page->run, ranked->removed_by);
   } else if (ranked->removal == REMOVAL_NEEDS) {
     text_add(&words, "it needs ");
-    wording_condition(&words, page->model, page->model->claims[ranked->claim].drill->needs,
-                      page->run->hand);
+    wording_condition_in(&words, page->run, page->model->claims[ranked->claim].drill->needs);
     text_add(&words, ", and that is known not to be so");
   } else {
     return;

@@ -63,7 +63,7 @@ static void add_standing(struct text *out, const struct run *run, size_t claim) 
 }
 
 void why_clause(struct text *out, const struct run *run, const struct condition *condition) {
-  wording_condition(out, run->network->model, condition, run->hand);
+  wording_condition_in(out, run, condition);
   text_add(out, ": ");
   if (condition->claim != NO_INDEX) {
     add_standing(out, run, condition->claim);

@@ -8,107 +8,137 @@
 #include "model/formula.h"
 #include "render/wording_parts.h"
 
-/* A limit of a condition: as many decimals as it was written with, within reason. */
-static void add_limit(struct text *out, const struct evidence *evidence, double limit) {
-  wording_trimmed(out, evidence->minus != NULL ? fabs(limit) : limit, evidence->decimals + 2);
-  wording_unit_name(out, evidence->unit);
+struct teller {
+  struct text *out;
+  const struct model *model;
+  const struct run *run; /* NULL: numbers in the unit of their evidence */
+  enum hand hand;
+};
+
+/* ---- numbers ---- */
+
+static const struct golf_unit *unit_of(const struct teller *teller,
+                                       const struct evidence *evidence) {
+  size_t index = (size_t)(evidence - teller->model->evidence);
+  return teller->run != NULL ? wording_unit(teller->run, index) : evidence->unit;
+}
+
+/* A limit of a condition; in its own unit with as many decimals as it was written with, within
+ * reason. */
+static void add_limit(const struct teller *teller, const struct evidence *evidence, double limit) {
+  const struct golf_unit *unit = unit_of(teller, evidence);
+  double shown = golf_unit_convert(limit, evidence->unit, unit);
+  wording_trimmed(teller->out, evidence->minus != NULL ? fabs(shown) : shown,
+                  unit == evidence->unit ? evidence->decimals + 2 : evidence->decimals);
+  wording_unit_name(teller->out, unit);
   if (evidence->minus != NULL && limit != 0)
-    text_format(out, " %s", limit < 0 ? evidence->minus : evidence->plus);
+    text_format(teller->out, " %s", limit < 0 ? evidence->minus : evidence->plus);
 }
 
 /* "more than 2.5 deg left", "less than 3 deg right", "above 12 deg". up: the values above the limit
  * are meant. */
-static void add_beyond(struct text *out, const struct evidence *evidence, double limit, bool up) {
+static void add_beyond(const struct teller *teller, const struct evidence *evidence, double limit,
+                       bool up) {
+  const char *side = up ? evidence->plus : evidence->minus;
   if (evidence->minus == NULL) {
-    text_add(out, up ? "above " : "below ");
-    add_limit(out, evidence, limit);
+    text_add(teller->out, up ? "above " : "below ");
+    add_limit(teller, evidence, limit);
   } else if (limit == 0) {
-    text_format(out, "on the %s side of zero", up ? evidence->plus : evidence->minus);
+    text_format(teller->out, "to the %s, be it ever so little", side);
   } else if ((limit > 0) == up) {
-    text_add(out, "more than ");
-    add_limit(out, evidence, limit);
+    text_add(teller->out, "more than ");
+    add_limit(teller, evidence, limit);
   } else {
-    text_add(out, "less than ");
-    add_limit(out, evidence, limit);
-    text_format(out, ", or %s", up ? evidence->plus : evidence->minus);
+    text_add(teller->out, "less than ");
+    add_limit(teller, evidence, limit);
+    text_format(teller->out, ", or %s", side);
   }
 }
 
-static void add_interval(struct text *out, const struct evidence *evidence,
-                         const struct condition *condition, enum hand hand) {
-  bool flip = evidence->mirrored && hand == HAND_LEFT;
+static void add_interval(const struct teller *teller, const struct condition *condition) {
+  const struct evidence *evidence = &teller->model->evidence[condition->evidence];
+  bool flip = evidence->mirrored && teller->hand == HAND_LEFT;
   double low = flip ? -condition->high : condition->low;
   double high = flip ? -condition->low : condition->high;
-  text_format(out, "%s ", evidence->title);
+  text_format(teller->out, "%s ", evidence->title);
   if (isinf(high)) {
-    add_beyond(out, evidence, low, true);
+    add_beyond(teller, evidence, low, true);
   } else if (isinf(low)) {
-    add_beyond(out, evidence, high, false);
+    add_beyond(teller, evidence, high, false);
   } else {
-    text_add(out, condition->kind == CONDITION_OUTSIDE ? "outside " : "between ");
-    add_limit(out, evidence, low);
-    text_add(out, " and ");
-    add_limit(out, evidence, high);
+    text_add(teller->out, condition->kind == CONDITION_OUTSIDE ? "outside " : "between ");
+    add_limit(teller, evidence, low);
+    text_add(teller->out, " and ");
+    add_limit(teller, evidence, high);
   }
 }
 
-static void add_choices(struct text *out, const struct model *model,
-                        const struct condition *condition, enum hand hand) {
-  const struct evidence *evidence = &model->evidence[condition->evidence];
-  text_format(out, "%s: ", evidence->title);
+/* ---- words, findings, joins ---- */
+
+static void add_choices(const struct teller *teller, const struct condition *condition) {
+  const struct evidence *evidence = &teller->model->evidence[condition->evidence];
+  text_format(teller->out, "%s: ", evidence->title);
   for (size_t i = 0; i < condition->n_choices; i++) {
-    if (i != 0) text_add(out, i + 1 == condition->n_choices ? " or " : ", ");
-    wording_choice(out, model, evidence, condition->choices[i], hand);
+    if (i != 0) text_add(teller->out, i + 1 == condition->n_choices ? " or " : ", ");
+    wording_choice(teller->out, teller->model, evidence, condition->choices[i], teller->hand);
   }
 }
 
-static void add_believed(struct text *out, const struct model *model,
-                         const struct condition *condition, enum hand hand) {
-  text_add_char(out, '"');
-  wording_add_plain(out, model, &model->claims[condition->claim].title, hand);
-  text_add(out, "\" is believed");
-  if (condition->low > BELIEF_THRESHOLD) {
-    text_add(out, " (certainty above ");
-    text_number(out, condition->low);
-    text_add_char(out, ')');
-  }
+static void add_believed(const struct teller *teller, const struct condition *condition) {
+  text_add_char(teller->out, '"');
+  wording_add_plain(teller->out, teller->model, &teller->model->claims[condition->claim].title,
+                    teller->hand);
+  text_add(teller->out, "\" is believed");
+  if (condition->low <= BELIEF_THRESHOLD) return;
+  text_add(teller->out, " (certainty above ");
+  text_number(teller->out, condition->low);
+  text_add_char(teller->out, ')');
 }
 
-static void add_joined(struct text *out, const struct model *model,
-                       const struct condition *condition, enum hand hand) {
-  text_add(out, condition->kind == CONDITION_ALL   ? "all of ("
-                : condition->kind == CONDITION_ANY ? "any of ("
-                                                   : "none of (");
+static void tell(const struct teller *teller, const struct condition *condition);
+
+static void add_joined(const struct teller *teller, const struct condition *condition) {
+  text_add(teller->out, condition->kind == CONDITION_ALL   ? "all of ("
+                        : condition->kind == CONDITION_ANY ? "any of ("
+                                                           : "none of (");
   for (size_t i = 0; i < condition->n_clauses; i++) {
-    if (i != 0) text_add(out, "; ");
-    wording_condition(out, model, &condition->clauses[i], hand);
+    if (i != 0) text_add(teller->out, "; ");
+    tell(teller, &condition->clauses[i]);
   }
-  text_add_char(out, ')');
+  text_add_char(teller->out, ')');
 }
 
-void wording_condition(struct text *out, const struct model *model,
-                       const struct condition *condition, enum hand hand) {
-  const struct evidence *evidence =
-      condition->evidence != NO_INDEX ? &model->evidence[condition->evidence] : NULL;
+static void tell(const struct teller *teller, const struct condition *condition) {
   switch (condition->kind) {
   case CONDITION_ABOVE:
   case CONDITION_BELOW:
   case CONDITION_BETWEEN:
   case CONDITION_OUTSIDE:
-  case CONDITION_NEAR: add_interval(out, evidence, condition, hand); break;
+  case CONDITION_NEAR: add_interval(teller, condition); break;
   case CONDITION_IS:
-  case CONDITION_ONE_OF: add_choices(out, model, condition, hand); break;
+  case CONDITION_ONE_OF: add_choices(teller, condition); break;
   case CONDITION_KNOWN:
-    text_format(out, "%s is %s", evidence->title, condition->wanted ? "known" : "not known");
+    text_format(teller->out, "%s is %s", teller->model->evidence[condition->evidence].title,
+                condition->wanted ? "known" : "not known");
     break;
-  case CONDITION_BELIEVED: add_believed(out, model, condition, hand); break;
-  case CONDITION_MATCHES: text_add(out, condition->printed); break;
+  case CONDITION_BELIEVED: add_believed(teller, condition); break;
+  case CONDITION_MATCHES: text_add(teller->out, condition->printed); break;
   case CONDITION_FORMULA:
-    text_add(out, condition->formula->text);
-    if (hand == HAND_LEFT) text_add(out, " (as for a right-handed player)");
+    text_add(teller->out, condition->formula->text);
+    if (teller->hand == HAND_LEFT) text_add(teller->out, " (as for a right-handed player)");
     break;
   case CONDITION_ALL:
   case CONDITION_ANY:
-  case CONDITION_NONE: add_joined(out, model, condition, hand); break;
+  case CONDITION_NONE: add_joined(teller, condition); break;
   }
+}
+
+void wording_condition(struct text *out, const struct model *model,
+                       const struct condition *condition, enum hand hand) {
+  tell(&(struct teller){out, model, NULL, hand}, condition);
+}
+
+void wording_condition_in(struct text *out, const struct run *run,
+                          const struct condition *condition) {
+  tell(&(struct teller){out, run->network->model, run, run->hand}, condition);
 }

@@ -35,6 +35,9 @@ void wording_size(struct text *out, const struct evidence *evidence, const struc
 /* A choice's title for the hand. */
 void wording_choice(struct text *out, const struct model *model, const struct evidence *evidence,
                     size_t choice, enum hand hand);
+/* A condition for the run's player, in the units the player used. */
+void wording_condition_in(struct text *out, const struct run *run,
+                          const struct condition *condition);
 /* " deg", " mph"; nothing for a plain number. */
 void wording_unit_name(struct text *out, const struct golf_unit *unit);
 /* At most the given decimals, trailing zeros dropped: "2.5", "3". */

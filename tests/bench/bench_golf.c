@@ -42,7 +42,7 @@ static double median(double *x) {
 
 /* ---- the straightforward integrator ---- */
 /* Standard air, worked out once. */
-static const double density = 1.225, viscosity = 1.789e-5, r = GOLF_BALL_DIAMETER / 2000;
+static const double density = 1.22501227, viscosity = 1.789380278e-5, r = GOLF_BALL_DIAMETER / 2000;
 
 static void slope(const double *axis, const double *s, double *d) {
   double drag, lift;

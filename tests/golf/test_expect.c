@@ -4,6 +4,7 @@
 
 #include "golf/close.h"
 #include "golf/expect.h"
+#include "golf/launch.h"
 #include "golf/range.h"
 
 static const double mph = 0.44704, yard = 0.9144;
@@ -85,6 +86,38 @@ static void golf_expect__bad_input_is_refused_by_name(void **state) {
   assert_true(isnan(loss.carry));
 }
 
+/* The error holds what 3 deg of loft and 2 deg of attack (practice) change, and the launch model's
+ * own. */
+static void golf_expect__error_comes_from_loft_attack_and_model(void **state) {
+  (void)state;
+  struct golf_expected e;
+  golf_expect(36, 33, 268, &e);
+  double more = golf_square_ball_speed(36, 26 + 3.5 + 3, 268),
+         less = golf_square_ball_speed(36, 26 + 3.5 - 3, 268);
+  double up = golf_square_ball_speed(36, 26 + 3.5 - 2, 268) - e.ball_speed,
+         loft = (less - more) / 2;
+  assert_close(e.ball_speed, golf_square_ball_speed(36, 29.5, 268), 1e-9);
+  assert_close(e.ball_speed_error, hypot(hypot(up, loft), 0.015 * e.ball_speed), 1e-9);
+}
+
+/* Source: derived. Squares of independent errors add. */
+static void golf_lose__errors_of_both_readings_count(void **state) {
+  (void)state;
+  struct golf_loss exact, ball, club;
+  struct golf_expected e;
+  golf_expect(36, 33, NAN, &e);
+  golf_lose(40, 0, 36, 0, 33, NAN, &exact);
+  golf_lose(40, 0.7, 36, 0, 33, NAN, &ball);
+  golf_lose(40, 0, 36, 0.7, 33, NAN, &club);
+  double alone = exact.ball_speed_error * exact.ball_speed_error;
+  assert_close(exact.ball_speed_error, e.ball_speed_error, 1e-12);
+  assert_close(ball.ball_speed_error * ball.ball_speed_error - alone, 0.49, 1e-9);
+  assert_close(club.ball_speed_error * club.ball_speed_error - alone,
+               0.49 * e.speed_ratio * e.speed_ratio, 1e-9);
+  double by_speed = exact.carry / exact.ball_speed * exact.ball_speed_error;
+  assert_close(exact.carry_error, hypot(by_speed, 0.1 * exact.carry), 1e-9);
+}
+
 int main(void) {
   const struct CMUnitTest cases[] = {
       cmocka_unit_test(golf_expected__typical_values_follow_the_loft),
@@ -93,6 +126,8 @@ int main(void) {
       cmocka_unit_test(golf_lose__a_full_strike_loses_nothing),
       cmocka_unit_test(golf_expect_carry__comes_with_an_error),
       cmocka_unit_test(golf_expect__bad_input_is_refused_by_name),
+      cmocka_unit_test(golf_lose__errors_of_both_readings_count),
+      cmocka_unit_test(golf_expect__error_comes_from_loft_attack_and_model),
   };
   return cmocka_run_group_tests_name("golf expect", cases, NULL, NULL);
 }

@@ -250,6 +250,23 @@ static void golf_spin_total__and_tilt_come_from_parts(void **state) {
   assert_close(golf_spin_total(3000, tilt), total, 1e-9);
 }
 
+/* Source: derived. Right after launch the lift of an axis square to the launch direction with
+ * elevation t pushes sideways by sin t / cos l of itself, where a level axis lifts by cos l.
+ * lyu2018's drag does not know the spin. */
+static void golf_fly__axis_is_square_to_the_launch_direction(void **state) {
+  (void)state;
+  struct golf_point points[3][8];
+  struct golf_shot shots[] = {{60, 30, 0, 4000, 20}, {60, 30, 0, 4000, 0}, {60, 30, 0, 0, 0}};
+  struct golf_air air = golf_air_standard();
+  struct golf_flight f;
+  for (int i = 0; i < 3; i++) {
+    struct golf_path path = {points[i], 8, 0, 0.002};
+    golf_fly(GOLF_LYU2018, &shots[i], &air, &path, &f);
+  }
+  double lift = points[1][5].z - points[2][5].z;
+  assert_close(points[0][5].y / lift, sin(20 * deg) / (cos(30 * deg) * cos(30 * deg)), 2e-3);
+}
+
 int main(void) {
   const struct CMUnitTest cases[] = {
       cmocka_unit_test(golf_fly__no_air_gives_the_parabola),
@@ -267,6 +284,7 @@ int main(void) {
       cmocka_unit_test(golf_fly__corners_of_the_ranges_land),
       cmocka_unit_test(golf_flight_error__adds_inputs_and_model),
       cmocka_unit_test(golf_spin_total__and_tilt_come_from_parts),
+      cmocka_unit_test(golf_fly__axis_is_square_to_the_launch_direction),
   };
   return cmocka_run_group_tests_name("golf flight", cases, NULL, NULL);
 }

@@ -179,6 +179,23 @@ static void golf_invert__bad_input_is_refused_by_name(void **state) {
   assert_string_equal(golf_invert(&seen, &guess)->name, "standard_error");
 }
 
+/* Exact eyes leave the doubt of the models: the share of the start, and a curve that grows with the
+ * curve itself. */
+static void golf_invert__exact_sight_leaves_the_doubt_of_the_models(void **state) {
+  (void)state;
+  struct golf_seen seen = {37, 0, 0, 1, 0, 20, 0, NAN, 0, 36, 0};
+  struct golf_impact_guess small = guess_from(seen);
+  seen.curve = 8;
+  struct golf_impact_guess large = guess_from(seen);
+  double loft = large.of[GOLF_GUESS_DELIVERED_LOFT].mean, share = golf_face_share(loft);
+  double face = share * large.of[GOLF_GUESS_FACE].sd,
+         path = (1 - share) * large.of[GOLF_GUESS_PATH].sd;
+  double start = sqrt(face * face + path * path + 2 * face * path * large.face_path_correlation);
+  double doubt = golf_face_share_error(loft) * large.of[GOLF_GUESS_FACE_TO_PATH].mean;
+  assert_close(start, doubt, 0.2 * doubt);
+  assert_true(large.of[GOLF_GUESS_FACE_TO_PATH].sd > 1.6 * small.of[GOLF_GUESS_FACE_TO_PATH].sd);
+}
+
 static void golf_tilt_from_curve__undoes_the_flight(void **state) {
   (void)state;
   double tilt = golf_tilt_from_curve(5, 37);
@@ -215,6 +232,7 @@ int main(void) {
       cmocka_unit_test(golf_invert__bad_input_is_refused_by_name),
       cmocka_unit_test(golf_tilt_from_curve__undoes_the_flight),
       cmocka_unit_test(golf_flight_word_find__words_are_mirrored_pairs),
+      cmocka_unit_test(golf_invert__exact_sight_leaves_the_doubt_of_the_models),
   };
   return cmocka_run_group_tests_name("golf inverse", cases, NULL, NULL);
 }

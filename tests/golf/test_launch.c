@@ -75,6 +75,15 @@ static void golf_launch__ball_speed_takes_the_strike_factor(void **state) {
   assert_true(toe.ball_speed_error > centred.ball_speed_error);
 }
 
+/* Source: head-inertia-2020 (seen) for the driver; the rest is memory and pinned only. */
+static void golf_inertia__driver_as_published(void **state) {
+  (void)state;
+  assert_close(golf_inertia(204), 4085, 0);
+  assert_close(golf_inertia(270), 2400, 0);
+  assert_close(golf_inertia_height(204), 2400, 0);
+  assert_close(golf_inertia_height(270), 700, 0);
+}
+
 /* Source: penner-2001 (memory) for solid heads; the spring limit is the rules'. */
 static void golf_restitution__solid_and_springy_heads(void **state) {
   (void)state;
@@ -153,6 +162,22 @@ static void golf_launch__bad_input_is_refused_by_name(void **state) {
   assert_string_equal(golf_launch(&none, &launch)->name, "face");
 }
 
+static void golf_launch__doubt_grows_with_gear_effect_and_loft(void **state) {
+  (void)state;
+  struct golf_impact impact = {45, 0, 0, 13, 0, 203, 0, 0}, toe = impact,
+                     wedge = {33, 0, 0, 50, -4, 300, 0, 0};
+  struct golf_launch a, b, c;
+  golf_launch(&impact, &a);
+  toe.strike = 15;
+  golf_launch(&toe, &b);
+  golf_launch(&wedge, &c);
+  double gear = 0.4 * golf_gear_sidespin(15, b.ball_speed, 203);
+  assert_close(b.spin_error * b.spin_error - a.spin_error * a.spin_error, gear * gear,
+               0.01 * gear * gear);
+  assert_true(c.spin_error / c.spin > 2 * a.spin_error / a.spin);
+  assert_close(c.launch_error, 0.04 * 54, 1e-12);
+}
+
 int main(void) {
   const struct CMUnitTest cases[] = {
       cmocka_unit_test(golf_normal_ratio__reference_values),
@@ -167,6 +192,8 @@ int main(void) {
       cmocka_unit_test(golf_launch__figures_hang_together),
       cmocka_unit_test(golf_launch__mirrored_impact_gives_mirrored_bits),
       cmocka_unit_test(golf_launch__bad_input_is_refused_by_name),
+      cmocka_unit_test(golf_launch__doubt_grows_with_gear_effect_and_loft),
+      cmocka_unit_test(golf_inertia__driver_as_published),
   };
   return cmocka_run_group_tests_name("golf launch", cases, NULL, NULL);
 }

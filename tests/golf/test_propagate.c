@@ -174,6 +174,19 @@ static void golf_jacobian__edge_of_a_domain_is_taken_from_inside(void **state) {
   assert_close(jacobian[3], 0, 0);
 }
 
+static void upper_edge(const double *x, double *y, void *context) {
+  (void)context;
+  y[0] = x[0] <= 2 ? 3 * x[0] : NAN;
+}
+
+static void golf_jacobian__upper_edge_is_taken_from_inside(void **state) {
+  (void)state;
+  const double x[] = {2}, error[] = {1};
+  double y, jacobian;
+  golf_jacobian(upper_edge, NULL, 1, x, error, 1, &y, &jacobian);
+  assert_close(jacobian, 3, 1e-12);
+}
+
 static void golf_jacobian__no_value_gives_no_derivative(void **state) {
   (void)state;
   const double x[] = {-5, 5}, error[] = {1, 1};
@@ -208,6 +221,7 @@ int main(void) {
       cmocka_unit_test(golf_jacobian__no_value_gives_no_derivative),
       cmocka_unit_test(golf_detectable_change__published_value),
       cmocka_unit_test(golf_tendency_error__shrinks_to_the_error_of_reading),
+      cmocka_unit_test(golf_jacobian__upper_edge_is_taken_from_inside),
   };
   return cmocka_run_group_tests_name("golf propagate", cases, NULL, NULL);
 }

@@ -1,0 +1,18 @@
+#!/bin/bash
+# What the command prints, word for word, on the small knowledge base: expected.list names the runs.
+# shellcheck source=tests/cli/tap
+source tests/cli/tap
+export WHYMISS_BASE=tests/kb_small
+
+while IFS= read -r line; do
+  case $line in '#'* | '') continue ;; esac
+  name=${line%%:*}
+  arguments=()
+  eval "arguments=(${line#*:})"
+  run "${arguments[@]}"
+  { cat "$scratch/out"; echo "-- stderr"; cat "$scratch/err"; echo "-- exit $status"; } > "$scratch/now"
+  file=tests/cli/expected/$name.txt
+  if [ -n "${ACCEPT:-}" ]; then cp "$scratch/now" "$file"; fi
+  if diff -u "$file" "$scratch/now" > "$scratch/difference" 2>&1; then pass "$name"; else fail "$name" "$scratch/difference"; fi
+done < tests/cli/expected.list
+finish
