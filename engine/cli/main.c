@@ -13,16 +13,15 @@ const struct command commands[] = {
      "why an evidence, finding, cause, drill or rule is as it is",
      "why shaft_steepens club=7i face=1 path=-5", cmd_why},
     {"whynot", WHYNOT, "ITEM [options] [evidence=value ...]",
-     "why something is not believed or not chosen, and by how much it missed",
+     "why it is not believed or chosen, and by how much it missed",
      "whynot weak_lead_grip club=7i face=1 path=-5", cmd_whynot},
     {"contrast", CONTRAST, "A B [options] [evidence=value ...]",
-     "two findings, causes or drills side by side, and what would tell them apart",
+     "two causes, findings or drills side by side",
      "contrast shaft_steepens body_aims_left club=7i face=1 path=-5", cmd_contrast},
     {"whatif", WHATIF, "[options] [evidence=value ...] then [evidence=value ...]",
-     "what other evidence would change; 'name=' takes an evidence back",
+     "what other evidence would change; 'name=' takes evidence back",
      "whatif club=7i face=1 path=-5 then path=0", cmd_whatif},
-    {"show", SHOW, "ITEM ... [options]",
-     "an entry of the knowledge, or a list: evidence, findings, causes, drills, rules, clubs, sources, cases, functions",
+    {"show", SHOW, "ITEM ... [options]", "an entry of the knowledge, or a list of entries",
      "show path", cmd_show},
     {"check", CHECK, "[options]", "check the knowledge, and list what your own replaces",
      "check --kb my-academy", cmd_check},
@@ -36,9 +35,7 @@ static void print_version(void) {
 }
 
 static void print_help(FILE *out) {
-  fprintf(
-      out,
-      "whymiss: from a golf shot's numbers and words to its cause, and to the drill to do now\n\n");
+  fprintf(out, "whymiss: from a golf shot's numbers and words to its cause, and to one drill\n\n");
   for (const struct command *command = commands; command->name; command++)
     fprintf(out, "  %-10s %s\n", command->name, command->about);
   fprintf(out, "\nTry:\n  whymiss %s\n", commands[0].example);

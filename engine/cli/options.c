@@ -14,7 +14,7 @@ static const struct option {
   enum option_kind kind;
   size_t place; /* of the bool or the text in struct options */
 } table[] = {
-    {"case", "CASE", "the evidence of a case file, or of a worked case of the knowledge", WITH_CASE,
+    {"case", "CASE", "take the evidence of a case file, or of a worked case", WITH_CASE,
      OPTION_TEXT, offsetof(struct options, case_from)},
     {"handed", "HAND", "left or right: the hand the player plays with", WITH_CASE, OPTION_TEXT,
      offsetof(struct options, handed)},
@@ -27,8 +27,8 @@ static const struct option {
      offsetof(struct options, all)},
     {"json", NULL, "JSON instead of text", EVERY & ~CHECK, OPTION_FLAG,
      offsetof(struct options, json)},
-    {"kb", "DIR", "lay the knowledge of a directory over the shipped one; may be repeated", EVERY,
-     OPTION_LAYER, 0},
+    {"kb", "DIR", "lay a directory of knowledge over the shipped; repeatable", EVERY, OPTION_LAYER,
+     0},
     {"bare", NULL, "leave the shipped knowledge out", EVERY, OPTION_FLAG,
      offsetof(struct options, bare)},
     {"help", NULL, "print this", EVERY, OPTION_FLAG, offsetof(struct options, help)},
@@ -152,4 +152,7 @@ void options_help(const struct command *command) {
   }
   printf("\nExample:\n  whymiss %s\n", command->example);
   if (command->bit & WITH_CASE) printf("\n'whymiss show evidence' lists what can be given.\n");
+  if (command->bit == SHOW)
+    printf("\nLists: evidence, findings, causes, drills, rules, clubs, sources, cases,\n"
+           "and functions, which formulas may call.\n");
 }

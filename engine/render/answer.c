@@ -3,6 +3,7 @@
  * measure, cautions) is never shortened. */
 #include "render/answer.h"
 
+#include <stddef.h>
 #include <string.h>
 
 #include "explain/explain.h"
@@ -10,49 +11,32 @@
 #include "render/answer_parts.h"
 #include "render/wording.h"
 
-static const struct limits screens[] = {
-    {.worked_out = 8,
-     .findings = 8,
-     .because = 2,
-     .others = 4,
-     .open = 3,
-     .removed = 3,
-     .fallbacks = 3,
-     .checks = 3},
-    {.worked_out = 6,
-     .findings = 6,
-     .because = 2,
-     .others = 3,
-     .open = 2,
-     .removed = 2,
-     .fallbacks = 3,
-     .checks = 2},
-    {.worked_out = 4,
-     .findings = 4,
-     .because = 1,
-     .others = 3,
-     .open = 2,
-     .removed = 1,
-     .fallbacks = 2,
-     .checks = 2},
-    {.worked_out = 3,
-     .findings = 3,
-     .because = 1,
-     .others = 2,
-     .open = 0,
-     .removed = 1,
-     .fallbacks = 2,
-     .checks = 1},
-    {.worked_out = 0,
-     .findings = 2,
-     .because = 1,
-     .others = 1,
-     .open = 0,
-     .removed = 0,
-     .fallbacks = 1,
-     .checks = 1},
+static const struct limits roomy = {.worked_out = 8,
+                                    .findings = 8,
+                                    .because = 2,
+                                    .others = 4,
+                                    .open = 3,
+                                    .removed = 3,
+                                    .fallbacks = 3,
+                                    .checks = 3};
+
+/* What is shortened first when the answer does not fit, one step after the other. */
+static const struct {
+  size_t field; /* place in struct limits */
+  size_t value;
+} tighter[] = {
+    {offsetof(struct limits, findings), 6},   {offsetof(struct limits, removed), 2},
+    {offsetof(struct limits, open), 2},       {offsetof(struct limits, worked_out), 4},
+    {offsetof(struct limits, findings), 4},   {offsetof(struct limits, others), 3},
+    {offsetof(struct limits, checks), 2},     {offsetof(struct limits, because), 1},
+    {offsetof(struct limits, findings), 3},   {offsetof(struct limits, fallbacks), 2},
+    {offsetof(struct limits, worked_out), 2}, {offsetof(struct limits, removed), 1},
+    {offsetof(struct limits, open), 0},       {offsetof(struct limits, others), 2},
+    {offsetof(struct limits, checks), 1},     {offsetof(struct limits, worked_out), 0},
+    {offsetof(struct limits, removed), 0},    {offsetof(struct limits, findings), 2},
+    {offsetof(struct limits, others), 1},     {offsetof(struct limits, fallbacks), 1},
 };
-#define N_SCREENS (sizeof screens / sizeof screens[0])
+#define N_TIGHTER (sizeof tighter / sizeof tighter[0])
 
 /* ---- the verdict ---- */
 
@@ -109,7 +93,7 @@ static void add_reading(struct page *page, struct text *list, size_t evidence) {
   struct text text = page_text(page);
   if (page->model->evidence[evidence].kind != EVIDENCE_CLUB) {
     text_add(&text, page->model->evidence[evidence].title);
-    text_add_char(&text, ' ');
+    text_add(&text, ": ");
   }
   wording_reading(&text, page->run, evidence);
   add_member(list, page_text_done(page, &text));
@@ -205,18 +189,18 @@ static void add_candidates(struct page *page, const char *label) {
   if (total > shown) page_paragraph(page, "", page_text_done(page, &more));
 }
 
-/* Causes that only lack evidence. */
+/* Causes that only lack evidence: by name when they are few. */
 static void add_open(struct page *page) {
   const struct run *run = page->run;
-  struct text list = page_text(page);
+  struct text list = page_text(page), text = page_text(page);
   size_t total = 0;
   for (size_t i = 0; i < run->n_causes; i++)
     if (run->causes[i].standing == STANDING_OPEN && total++ < page->limits.open)
       add_member(&list, page_title(page, run->causes[i].claim));
   if (total == 0 || page->limits.open == 0) return;
-  add_more(&list, total > page->limits.open ? total - page->limits.open : 0);
-  struct text text = page_text(page);
-  text_format(&text, "not yet known: %s", page_text_done(page, &list));
+  if (total <= page->limits.open)
+    text_format(&text, "not known yet: %s", page_text_done(page, &list));
+  else text_format(&text, "%zu more cannot be judged yet, for lack of evidence", total);
   page_paragraph(page, "", page_text_done(page, &text));
 }
 
@@ -233,7 +217,8 @@ static void add_causes(struct page *page, enum verdict verdict) {
     add_scale(page);
     break;
   case VERDICT_UNDECIDED:
-    page_paragraph(page, "Cause", "No cause stands out yet: get what stands under Next.");
+    page_paragraph(page, "Cause",
+                   "No cause stands out yet; first find out what stands under Next.");
     add_candidates(page, "  perhaps");
     add_open(page);
     add_scale(page);
@@ -336,6 +321,28 @@ static void add_drills(struct page *page, enum verdict verdict) {
 
 /* ---- what to get next ---- */
 
+#define ANSWERS_ROOM 60 /* columns that the possible answers may take */
+
+/* Names joined by "|". */
+static void add_alternative(struct text *text, const char *name) {
+  if (text->n > 0) text_add_char(text, '|');
+  text_add(text, name);
+}
+
+/* What may be answered, as it is typed: "toe|heel|number"; "..." when it is long. */
+static const char *answers_to(struct page *page, const struct evidence *evidence) {
+  struct text text = page_text(page);
+  for (size_t i = 0; i < evidence->n_words; i++) add_alternative(&text, evidence->words[i].name);
+  for (size_t i = 0; i < evidence->n_choices; i++)
+    add_alternative(&text, evidence->choices[i].name);
+  if (evidence->kind == EVIDENCE_NUMBER) add_alternative(&text, "number");
+  return text.n > 0 && text.n <= ANSWERS_ROOM ? page_text_done(page, &text) : "...";
+}
+
+static const char *means_of(enum effort effort) {
+  return effort == EFFORT_VIDEO ? ", from a video" : effort == EFFORT_MEASURE ? ", measured" : "";
+}
+
 static void add_checks(struct page *page) {
   const struct run *run = page->run;
   size_t n = 0;
@@ -343,8 +350,8 @@ static void add_checks(struct page *page) {
     const struct evidence *evidence = &page->model->evidence[run->checks[i].evidence];
     if (evidence->ask.n == 0) continue;
     struct text text = page_text(page);
-    text_format(&text, "%s (%s, %s=...)", page_words(page, &evidence->ask),
-                effort_word(evidence->effort), evidence->name);
+    text_format(&text, "%s (%s=%s%s)", page_words(page, &evidence->ask), evidence->name,
+                answers_to(page, evidence), means_of(evidence->effort));
     if (n == 0) page_blank(page);
     page_paragraph(page, n++ == 0 ? "Next" : "", page_text_done(page, &text));
   }
@@ -386,15 +393,21 @@ static size_t count_lines(const struct text *text) {
   return n;
 }
 
+static void tighten(struct limits *limits, size_t step) {
+  *(size_t *)((char *)limits + tighter[step].field) = tighter[step].value;
+}
+
 void answer_text(struct text *out, const struct run *run, bool emphasis) {
   enum verdict verdict = answer_verdict(run);
+  struct limits limits = roomy;
   struct text answer;
-  for (size_t i = 0; i < N_SCREENS; i++) {
+  for (size_t step = 0;; step++) {
     text_init(&answer, out->arena);
     struct page page = page_start(&answer, run, emphasis);
-    page.limits = screens[i];
+    page.limits = limits;
     add_answer(&page, verdict);
-    if (count_lines(&answer) <= ANSWER_ROWS) break;
+    if (answer.failed || count_lines(&answer) <= ANSWER_ROWS || step == N_TIGHTER) break;
+    tighten(&limits, step);
   }
   if (answer.failed) out->failed = true;
   else text_add_bytes(out, answer.at ? answer.at : "", answer.n);

@@ -9,6 +9,16 @@ static void add_line(struct page *page, const char *label, const char *words) {
                 page->emphasis ? "\x1b[0m" : "", words);
 }
 
+/* The findings most believed, those that say something is wrong first. */
+static void add_means(struct page *page) {
+  size_t findings[3], total;
+  size_t n = believed_findings(page->run, findings, 3, &total);
+  struct text list = page_text(page);
+  for (size_t i = 0; i < n; i++)
+    text_format(&list, "%s%s", i == 0 ? "" : "; ", page_title(page, findings[i]));
+  add_line(page, "Means", page_text_done(page, &list));
+}
+
 static void add_cause(struct page *page, enum verdict verdict) {
   const struct run *run = page->run;
   switch (verdict) {
@@ -22,6 +32,7 @@ static void add_cause(struct page *page, enum verdict verdict) {
   case VERDICT_RED_FLAG:
     add_line(page, "STOP", page_words(page, &page->model->claims[run->red_flag].red_flag));
     add_line(page, "Drill", "none is offered");
+    add_means(page);
     break;
   }
 }
@@ -37,17 +48,17 @@ static void add_drill(struct page *page, size_t claim) {
   struct text text = page_text(page);
   text_format(&text, "%s (set-up: whymiss show %s)", page_title(page, claim),
               page->model->claims[claim].name);
-  add_line(page, "Drill", page_text_done(page, &text));
+  add_line(page, "Do now", page_text_done(page, &text));
   add_line(page, "Worked", page_works(page, drill));
   add_line(page, "Careful", page_cautions(page, drill));
 }
 
-static void add_next(struct page *page) {
-  for (size_t i = 0; i < page->run->n_checks; i++) {
+static void add_next(struct page *page, size_t room) {
+  for (size_t i = 0; i < page->run->n_checks && room > 0; i++) {
     const struct wording *ask = &page->model->evidence[page->run->checks[i].evidence].ask;
     if (ask->n == 0) continue;
     add_line(page, "Next", page_words(page, ask));
-    return;
+    room--;
   }
 }
 
@@ -58,5 +69,7 @@ void answer_brief(struct text *out, const struct run *run, bool emphasis) {
   add_cause(&page, verdict);
   if (verdict == VERDICT_LEADING) add_why(&page);
   if (drill != NO_INDEX) add_drill(&page, drill);
-  if (verdict != VERDICT_LEADING && verdict != VERDICT_RED_FLAG) add_next(&page);
+  else if (verdict != VERDICT_RED_FLAG) add_means(&page);
+  if (verdict != VERDICT_LEADING && verdict != VERDICT_RED_FLAG)
+    add_next(&page, drill != NO_INDEX ? 1 : 2);
 }

@@ -1,6 +1,6 @@
 #!/bin/bash
 # Where the knowledge comes from: WHYMISS_BASE, beside the program, above it, layers, and failures of reading and writing.
-# shellcheck source=tests/cli/tap
+# shellcheck disable=SC1091,SC2034,SC2154,SC2317 # what tap defines and calls
 source tests/cli/tap
 here=$PWD
 program=$(realpath "$WHYMISS")
@@ -98,6 +98,11 @@ if [ -w /dev/full ]; then
   expect "output that does not arrive is a failure" ended 5
   expect "told as such" has err "cannot write the output"
 fi
+for command in "" diagnose why whynot contrast whatif show check; do
+  # shellcheck disable=SC2086 # the empty one is no argument
+  run $command --help
+  expect "help${command:+ of }$command fits 80 columns" test "$(LC_ALL=C awk '{ if (length > n) n = length } END { print n }' "$scratch/out")" -lt 80
+done
 run --version
 expect "--version tells the libraries" has out "libyaml"
 expect "and PCRE2" has out "PCRE2"

@@ -1,6 +1,6 @@
 #!/bin/bash
 # What the command prints, word for word, on the small knowledge base: expected.list names the runs.
-# shellcheck source=tests/cli/tap
+# shellcheck disable=SC1091,SC2034,SC2154,SC2317 # what tap defines and calls
 source tests/cli/tap
 export WHYMISS_BASE=tests/kb_small
 

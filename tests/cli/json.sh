@@ -1,7 +1,6 @@
 #!/bin/bash
 # diagnose --json validates against docs/schemas/diagnosis.schema.json in every kind of answer, and the schema refuses what it should.
-# shellcheck disable=SC2317 # functions are called by expect
-# shellcheck source=tests/cli/tap
+# shellcheck disable=SC1091,SC2034,SC2154,SC2317 # what tap defines and calls
 source tests/cli/tap
 export WHYMISS_BASE=tests/kb_small
 

@@ -1,7 +1,6 @@
 #!/bin/bash
 # Answers on the shipped knowledge: each worked case fits one screen of 80 x 40 in ASCII, and --brief three to five lines.
-# shellcheck disable=SC2317 # functions are called by expect
-# shellcheck source=tests/cli/tap
+# shellcheck disable=SC1091,SC2034,SC2154,SC2317 # what tap defines and calls
 source tests/cli/tap
 export WHYMISS_BASE=.
 

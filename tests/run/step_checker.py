@@ -578,8 +578,11 @@ def check(text, is_json):
 
 def count_missed(text):
     """Falsifies each printed certainty in turn, in its third decimal; counts the falsehoods that are not noticed."""
-    found = [one for one in re.finditer(r"(?<= )[-+]?\d\.\d{4}\b(?! x \d|,| deg| m)", text)
-             if "error from" not in text[: one.start()].rsplit("\n", 1)[-1]]
+    found = []
+    for one in re.finditer(r"(?<= )[-+]?\d\.\d{4}\b", text):
+        line = text[text.rfind("\n", 0, one.start()) + 1:text.find("\n", one.start())]
+        if "+/-" not in line and "error from" not in line:
+            found.append(one)
     missed = []
     for one in found:
         value = float(one.group())
