@@ -9,6 +9,11 @@
  *         wm_case_give(player, "path=-5 deg", "argument 1", diags) == WM_OK &&
  *         wm_case_run(player, diags) == WM_OK)
  *       wm_case_write(player, WM_ANSWER, WM_TEXT, to_stdout, NULL);
+ *     else
+ *       wm_diags_write(diags, to_stdout, NULL);
+ *     wm_case_free(player);
+ *     wm_kb_free(kb);
+ *     wm_diags_free(diags);
  *
  * Signs: + is right as seen looking at the target, up, or toward the toe, for players of either
  * hand. A left-handed case is mirrored inside; values given and values told are always as the

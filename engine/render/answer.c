@@ -11,7 +11,8 @@
 #include "render/answer_parts.h"
 #include "render/wording.h"
 
-static const struct limits roomy = {.worked_out = 8,
+static const struct limits roomy = {.seen = 100,
+                                    .worked_out = 8,
                                     .findings = 8,
                                     .because = 2,
                                     .others = 4,
@@ -34,6 +35,7 @@ static const struct {
     {offsetof(struct limits, open), 0},       {offsetof(struct limits, others), 2},
     {offsetof(struct limits, checks), 1},     {offsetof(struct limits, worked_out), 0},
     {offsetof(struct limits, removed), 0},    {offsetof(struct limits, findings), 2},
+    {offsetof(struct limits, seen), 12},      {offsetof(struct limits, seen), 6},
     {offsetof(struct limits, others), 1},     {offsetof(struct limits, fallbacks), 1},
 };
 #define N_TIGHTER (sizeof tighter / sizeof tighter[0])
@@ -99,12 +101,18 @@ static void add_reading(struct page *page, struct text *list, size_t evidence) {
   add_member(list, page_text_done(page, &text));
 }
 
-static void add_given(struct page *page) {
-  size_t club = page->model->club_evidence;
-  struct text list = page_text(page);
-  if (club != NO_INDEX && page->run->is_given[club]) add_reading(page, &list, club);
+/* The club first, then by name. */
+static void add_all_given(struct page *page, struct text *list) {
+  size_t club = page->model->club_evidence, n = 0;
+  if (club != NO_INDEX && page->run->is_given[club]) add_reading(page, list, club);
   for (size_t i = 0; i < page->model->n_evidence; i++)
-    if (page->run->is_given[i] && i != club) add_reading(page, &list, i);
+    if (page->run->is_given[i] && i != club && n++ < page->limits.seen) add_reading(page, list, i);
+  add_more(list, n > page->limits.seen ? n - page->limits.seen : 0);
+}
+
+static void add_given(struct page *page) {
+  struct text list = page_text(page);
+  add_all_given(page, &list);
   if (page->run->hand == HAND_LEFT) add_member(&list, "left-handed");
   if (page->run->shots > 1) {
     struct text shots = page_text(page);

@@ -8,7 +8,7 @@
 
 /* How much of each part is shown; a tighter set is tried when the answer does not fit. */
 struct limits {
-  size_t worked_out, findings, because, others, open, removed, fallbacks, checks;
+  size_t seen, worked_out, findings, because, others, open, removed, fallbacks, checks;
 };
 
 struct page {

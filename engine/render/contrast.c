@@ -43,15 +43,12 @@ static bool speaks_more_for_a(const struct difference *difference) {
   return difference->for_a > difference->for_b;
 }
 
-/* "A +0.72" and, where the rule speaks on both, "B +0.30". */
-static void add_difference(struct page *page, const struct difference *difference) {
+/* What the rule counts for the side told of; where it speaks on both, the two in brackets. */
+static void add_difference(struct page *page, const struct difference *difference, bool for_a) {
   struct text label = wording_beside(page->out), words = wording_beside(page->out);
-  bool both = difference->for_a != 0 && difference->for_b != 0;
-  wording_certainty(&label, both                     ? difference->for_a - difference->for_b
-                            : difference->for_a != 0 ? difference->for_a
-                                                     : difference->for_b);
+  wording_certainty(&label, for_a ? difference->for_a : difference->for_b);
   why_rule(&words, page->run, difference->rule);
-  if (both) {
+  if (difference->for_a != 0 && difference->for_b != 0) {
     text_add(&words, " [A ");
     wording_certainty(&words, difference->for_a);
     text_add(&words, ", B ");
@@ -74,7 +71,7 @@ static void add_side(struct page *page, bool for_a, bool positive, const char *h
     if (!fits) continue;
     if (!any) why_heading(page->out, heading);
     any = true;
-    add_difference(page, difference);
+    add_difference(page, difference, for_a);
   }
 }
 
@@ -97,8 +94,9 @@ static void add_checks(struct page *page) {
   const struct contrast *contrast = &page->contrast;
   why_heading(page->out, "What would tell them apart");
   if (contrast->n_checks == 0) {
-    text_add(page->out,
-             "  No reading that is still missing would: all rules that differ have been judged.\n");
+    wording_paragraph(
+        page->out, 2, "", 2,
+        "No reading that is still missing would: all rules that differ have been judged.");
     return;
   }
   for (size_t i = 0; i < contrast->n_checks && i < CHECKS_SHOWN; i++) {

@@ -408,19 +408,26 @@ void show_text(struct text *out, const struct network *network, struct subject s
   if (arena_failed(out->arena)) out->failed = true;
 }
 
+static void add_arguments(struct text *out, const char *arguments) {
+  for (; *arguments != '\0'; arguments++) {
+    if (*arguments == ' ') text_add_char(out, ',');
+    text_add_char(out, *arguments);
+  }
+}
+
 void show_functions_text(struct text *out) {
   size_t n;
   const struct golf_function *functions = golf_function_table(&n);
-  text_add(
-      out,
-      "Besides + - * / ( ), min, max, abs, sqrt, and in degrees sin cos tan asin acos atan atan2:\n");
+  wording_paragraph(
+      out, 0, "", 0,
+      "Besides + - * / ( ), min, max, abs, sqrt, and in degrees sin cos tan asin acos "
+      "atan atan2:");
   for (size_t i = 0; i < n; i++) {
-    text_format(out, "%s(", functions[i].name);
-    for (const char *c = functions[i].arguments; *c != '\0'; c++) {
-      text_add_char(out, *c == ' ' ? ',' : *c);
-      if (*c == ' ') text_add_char(out, ' ');
-    }
-    text_add(out, ")\n");
+    struct text call = wording_beside(out);
+    text_format(&call, "%s(", functions[i].name);
+    add_arguments(&call, functions[i].arguments);
+    text_add_char(&call, ')');
+    wording_hanging(out, 0, 4, &call);
     wording_paragraph(out, 4, "", 4, functions[i].about);
   }
 }

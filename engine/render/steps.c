@@ -32,11 +32,7 @@ static void add_line(struct page *page, size_t margin, const char *label, size_t
 /* A line of a step; what follows when it is too long hangs in, so that a reader can tell it from
  * the next line. */
 static void add_body(struct page *page, const struct text *text) {
-  const char *done = text_done(text);
-  wording_indent(page->out, MARGIN);
-  wording_wrap(page->out, done != NULL ? done : "", MARGIN, MARGIN + 4, WORDING_WIDTH);
-  text_add_char(page->out, '\n');
-  if (done == NULL) page->out->failed = true;
+  wording_hanging(page->out, MARGIN, MARGIN + 4, text);
 }
 
 /* "+0.7901": a belief as the steps print it. */

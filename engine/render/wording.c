@@ -151,6 +151,14 @@ void wording_line(struct text *out, size_t margin, const char *label, size_t ind
   else wording_paragraph(out, margin, label, indent, done);
 }
 
+void wording_hanging(struct text *out, size_t margin, size_t indent, const struct text *text) {
+  const char *done = text_done(text);
+  if (done == NULL) out->failed = true;
+  wording_indent(out, margin);
+  wording_wrap(out, done != NULL ? done : "", margin, indent, WORDING_WIDTH);
+  text_add_char(out, '\n');
+}
+
 /* ---- user bytes ---- */
 
 void wording_escape(struct text *out, const char *bytes, size_t n) {

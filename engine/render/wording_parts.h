@@ -17,6 +17,8 @@ void wording_paragraph(struct text *out, size_t margin, const char *label, size_
 struct text wording_beside(const struct text *out);
 void wording_line(struct text *out, size_t margin, const char *label, size_t indent,
                   const struct text *text);
+/* A line from the margin on, what does not fit indented further. */
+void wording_hanging(struct text *out, size_t margin, size_t indent, const struct text *text);
 /* Fixed decimals, with a sign unless it shows as zero: "+0.7901". */
 void wording_signed(struct text *out, double x, int decimals);
 /* A known reading without its error: "5.0 deg left", "7 iron", "yes". */

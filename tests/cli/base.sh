@@ -84,7 +84,7 @@ expect "a huge file is refused" has err "is larger than"
 case=$scratch/case.yaml
 printf -- '- case: mine\n  handed: left\n  shots: 9\n  evidence:\n    face: -1\n    path: 5 +/- 0.5 deg\n' > "$case"
 run diagnose --case "$case" strike=toe
-expect "a case file and an argument go together" has out "club path 5.0 deg right +/- 0.8"
+expect "a case file and an argument go together" has out "club path: 5.0 deg right +/- 0.8"
 : > "$case"
 run diagnose --case "$case"
 expect "an empty case file is faulty input" ended 4

@@ -603,6 +603,9 @@ def main():
     except Faulty as fault:
         print(f"does not agree: {fault}")
         return 1
+    if not checker.steps:
+        print("there is no step to check")
+        return 1
     print(f"{len(checker.steps)} steps, {checker.checked} checks, {checker.skipped} formulas of the trade's functions")
     if "--falsify" in options:
         n, missed = count_missed(text)
