@@ -52,7 +52,7 @@ SCRIPTS   := $(wildcard .ci/run tests/*.sh tests/*/*.sh)
 all: $(BUILD)/whymiss $(BUILD)/libwhymiss.a ## build the command and the library (default)
 
 setup: ## install the packages that building and testing need, where missing
-	@tests/setup_packages.sh build-essential libyaml-dev libpcre2-dev libcmocka-dev clips python3-scipy
+	@tests/setup_packages.sh build-essential libyaml-dev libpcre2-dev libcmocka-dev clips python3-scipy python3-jsonschema
 
 setup-check: setup ## install also what `make check`, `make fuzz` and `make cover` need
 	@tests/setup_packages.sh clang libclang-rt-dev clang-format shellcheck

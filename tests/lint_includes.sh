@@ -20,9 +20,10 @@ declare -A allowed=(
   [network]="base diag input golf model"
   [run]="base diag input golf model network"
   [explain]="base diag input golf model network run"
-  [session]="base diag input golf model network run explain"
-  [render]="base diag input golf model network run explain session"
-  [api]="base diag input golf model network run explain session render include"
+  [workshop]="base diag input golf model network run explain"
+  [session]="base diag input golf model network run explain workshop"
+  [render]="base diag input golf model network run explain workshop session"
+  [api]="base diag input golf model network run explain workshop session render include"
   [cli]="include"
 )
 

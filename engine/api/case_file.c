@@ -21,13 +21,8 @@ static void report_count(struct diags *diags, const struct node *document) {
   DIAG(diags, WRONG_SHAPE, document->at, "case", "a file that holds one case", words ? words : "");
 }
 
-/* The case of the document as an entry; false after a diagnostic. */
-static bool find_case(struct diags *diags, const struct node *document, struct entry *entry) {
-  const struct node *map = only_entry(document);
-  if (!map) {
-    report_count(diags, document);
-    return false;
-  }
+/* A mapping that starts with "case: name", as an entry; false after a diagnostic. */
+static bool take_case(struct diags *diags, const struct node *map, struct entry *entry) {
   const struct node *name = map->kind == NODE_MAP ? map->first : NULL;
   if (!name || name->kind != NODE_SCALAR || strcmp(name->key, "case") != 0) {
     DIAG(diags, WRONG_SHAPE, map->at, "case", "an entry that starts with 'case: name'",
@@ -38,20 +33,53 @@ static bool find_case(struct diags *diags, const struct node *document, struct e
   return true;
 }
 
-/* Reads the one case with the model's own reader, on a copy of the model so that its cases stay as
- * they are. */
+/* The case of the document as an entry; false after a diagnostic. */
+static bool find_case(struct diags *diags, const struct node *document, struct entry *entry) {
+  const struct node *map = only_entry(document);
+  if (map) return take_case(diags, map, entry);
+  report_count(diags, document);
+  return false;
+}
+
+/* Reads cases with the model's own reader, on a copy of the model so that its cases stay as they
+ * are. NULL after a diagnostic. */
+static const struct worked_case *read_entries(struct arena *arena, struct diags *diags,
+                                              const struct model *model,
+                                              const struct entry *entries, size_t n) {
+  struct model copy = *model;
+  struct reader reader = {.arena = arena, .diags = diags, .model = &copy};
+  reader.kinds[ENTRY_CASE] = (struct entries){entries, n};
+  copy.cases = NULL;
+  copy.n_cases = 0;
+  read_cases(&reader);
+  return diags->errors == 0 && copy.n_cases == n ? copy.cases : NULL;
+}
+
 static const struct worked_case *read_case(struct arena *arena, struct diags *diags,
                                            const struct model *model, const struct source *source) {
   struct entry entry;
   const struct node *document = node_read(arena, source, diags);
   if (!document || !find_case(diags, document, &entry)) return NULL;
-  struct model copy = *model;
-  struct reader reader = {.arena = arena, .diags = diags, .model = &copy};
-  reader.kinds[ENTRY_CASE] = (struct entries){&entry, 1};
-  copy.cases = NULL;
-  copy.n_cases = 0;
-  read_cases(&reader);
-  return diags->errors == 0 && copy.n_cases == 1 ? copy.cases : NULL;
+  return read_entries(arena, diags, model, &entry, 1);
+}
+
+const struct worked_case *worked_cases_read(struct arena *arena, struct diags *diags,
+                                            const struct model *model, const struct source *source,
+                                            size_t *n) {
+  const struct node *document = node_read(arena, source, diags);
+  const struct node *first = document && document->kind == NODE_LIST ? document->first : document;
+  ARRAY(struct entry) entries = {0};
+  *n = 0;
+  if (document && document->kind != NODE_MAP && document->n == 0) report_count(diags, document);
+  for (const struct node *map = first; map; map = map->next) {
+    struct entry *entry = array_push(arena, &entries);
+    if (!entry) diags->no_memory = true;
+    else if (!take_case(diags, map, entry)) entries.n--;
+  }
+  if (!document || diags->errors > 0 || diags->no_memory) return NULL;
+  const struct worked_case *read = read_entries(arena, diags, model, entries.at, entries.n);
+  if (read) *n = entries.n;
+  return read;
 }
 
 /* ---- giving it ---- */
@@ -99,18 +127,25 @@ static void report_unknown(struct diags *diags, const struct model *model,
   if (names) diag_nearest(diags, diag, source->bytes, names, model->n_cases);
 }
 
+const struct worked_case *worked_case_find(const struct model *model, struct diags *diags,
+                                           struct arena *arena, const char *name,
+                                           const char *where) {
+  const struct source *source = source_copy(arena, where ? where : "case", name, strlen(name));
+  size_t i = 0;
+  while (i < model->n_cases && strcmp(model->cases[i].name, name) != 0) i++;
+  if (!source) diags->no_memory = true;
+  else if (i < model->n_cases) return &model->cases[i];
+  else report_unknown(diags, model, source);
+  return NULL;
+}
+
 enum wm_status wm_case_load_worked(wm_case *player, const char *name, const char *where,
                                    wm_diags *diags) {
   struct report report;
   if (!player || !name) return WM_USAGE;
   if (!report_open(&report, diags, case_allocator(player))) return WM_INTERNAL;
-  const struct model *model = player->kb->model;
-  const struct source *source =
-      source_copy(player->texts, where ? where : "case", name, strlen(name));
-  size_t i = 0;
-  while (i < model->n_cases && strcmp(model->cases[i].name, name) != 0) i++;
-  if (!source) report.list.no_memory = true;
-  else if (i < model->n_cases) give_case(player, &report.list, &model->cases[i]);
-  else report_unknown(&report.list, model, source);
+  const struct worked_case *worked =
+      worked_case_find(player->kb->model, &report.list, player->texts, name, where);
+  if (worked) give_case(player, &report.list, worked);
   return report_close(&report, WM_OK, WM_INPUT_FAULTY);
 }

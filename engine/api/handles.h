@@ -86,6 +86,15 @@ void files_collect(struct arena *arena, struct file_list *list, const char *dire
 bool evidence_read(struct arena *arena, struct diags *diags, const struct model *model,
                    const struct source *source, struct value *value, bool *takes_back);
 
+/* Reads all cases of a file, against the vocabulary of the model; NULL and *n 0 after a diagnostic. */
+const struct worked_case *worked_cases_read(struct arena *arena, struct diags *diags,
+                                            const struct model *model, const struct source *source,
+                                            size_t *n);
+/* The worked case of the model by its name; NULL after a diagnostic at `where`. */
+const struct worked_case *worked_case_find(const struct model *model, struct diags *diags,
+                                           struct arena *arena, const char *name,
+                                           const char *where);
+
 /* Sends a finished text. */
 enum wm_status text_send(const struct text *text, wm_write write, void *context);
 

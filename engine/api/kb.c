@@ -146,12 +146,24 @@ enum wm_status wm_kb_check(const wm_kb *kb, wm_diags *diags) {
 
 /* ---- showing ---- */
 
-static void show(struct text *out, const wm_kb *kb, const struct subject *subject,
-                 enum wm_format format) {
+/* subject NULL: the functions of formulas. */
+static void show_as_json(struct text *out, const wm_kb *kb, const struct subject *subject) {
   struct json json;
   json_start(&json, out, true);
-  if (format == WM_JSON && subject) show_json(&json, kb->network, *subject, HAND_RIGHT);
-  else if (format == WM_JSON) show_functions_json(&json);
+  json_head(&json, subject ? "whymiss-entry" : "whymiss-functions", kb->network->digest);
+  if (subject) {
+    show_json(&json, kb->network, *subject, HAND_RIGHT);
+    return;
+  }
+  json_object(&json);
+  json_key(&json, "functions");
+  show_functions_json(&json);
+  json_end(&json);
+}
+
+static void show(struct text *out, const wm_kb *kb, const struct subject *subject,
+                 enum wm_format format) {
+  if (format == WM_JSON) show_as_json(out, kb, subject);
   else if (subject) show_text(out, kb->network, *subject, HAND_RIGHT);
   else show_functions_text(out);
 }

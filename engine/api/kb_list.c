@@ -76,11 +76,8 @@ static void list_json(struct text *out, const wm_kb *kb, enum wm_kind kind) {
   const char *name;
   struct json json;
   json_start(&json, out, true);
+  json_head(&json, "whymiss-list", kb->network->digest);
   json_object(&json);
-  json_key_string(&json, "schema", "whymiss-list");
-  json_key_count(&json, "schema_version", 1);
-  json_key(&json, "kb_digest");
-  json_digest(&json, kb->network->digest);
   json_key_string(&json, "kind", kind_words[kind]);
   json_key_list(&json, "entries");
   for (size_t i = 0; (name = wm_kb_name(kb, kind, i)) != NULL; i++) {

@@ -27,8 +27,10 @@ static void write_text(struct text *out, const struct run *run, enum wm_view vie
 
 static void write_json(struct text *out, const struct run *run, enum wm_view view) {
   struct json json;
+  bool steps = view == WM_STEPS || view == WM_ALL_STEPS;
   json_start(&json, out, true);
-  if (view == WM_STEPS || view == WM_ALL_STEPS) steps_json(&json, run, view == WM_ALL_STEPS);
+  json_head(&json, steps ? "whymiss-steps" : "whymiss-diagnosis", run->network->digest);
+  if (steps) steps_json(&json, run, view == WM_ALL_STEPS);
   else answer_json(&json, run);
 }
 
@@ -57,13 +59,15 @@ struct question {
   struct json json;
 };
 
-static enum wm_status question_open(struct question *question, wm_case *player, wm_diags *diags) {
+static enum wm_status question_open(struct question *question, wm_case *player, const char *schema,
+                                    wm_diags *diags) {
   if (!player || !player->run->judged) return WM_USAGE;
   question->player = player;
   if (!report_open(&question->report, diags, case_allocator(player))) return WM_INTERNAL;
   question->arena = question->report.used->arena;
   text_init(&question->out, question->arena);
   json_start(&question->json, &question->out, true);
+  json_head(&question->json, schema, player->kb->network->digest);
   return WM_OK;
 }
 
@@ -93,7 +97,8 @@ enum wm_status wm_case_explain(wm_case *player, enum wm_question asked, const ch
   struct question question;
   struct subject subject;
   if (!name || !write) return WM_USAGE;
-  enum wm_status status = question_open(&question, player, diags);
+  enum wm_status status =
+      question_open(&question, player, asked == WM_WHY ? "whymiss-why" : "whymiss-whynot", diags);
   if (status != WM_OK) return status;
   if (question_subject(&question, name, where, &subject)) {
     if (format == WM_JSON)
@@ -124,7 +129,7 @@ enum wm_status wm_case_contrast(wm_case *player, const char *a, const char *wher
   struct question question;
   struct subject first, second;
   if (!a || !b || !write) return WM_USAGE;
-  enum wm_status status = question_open(&question, player, diags);
+  enum wm_status status = question_open(&question, player, "whymiss-contrast", diags);
   if (status != WM_OK) return status;
   bool found = question_subject(&question, a, where_a, &first);
   found = question_subject(&question, b, where_b, &second) && found;
@@ -179,7 +184,7 @@ enum wm_status wm_case_what_if(wm_case *player, const char *const *texts, const 
                                wm_diags *diags) {
   struct question question;
   if ((!texts && n > 0) || !write) return WM_USAGE;
-  enum wm_status status = question_open(&question, player, diags);
+  enum wm_status status = question_open(&question, player, "whymiss-whatif", diags);
   if (status != WM_OK) return status;
   struct changes changes = {.values = arena_new_array(question.arena, struct value, n + 1),
                             .takes_back = arena_new_array(question.arena, size_t, n + 1)};

@@ -39,8 +39,9 @@ enum command_bit {
   WHATIF = 1 << 4,
   SHOW = 1 << 5,
   CHECK = 1 << 6,
+  CASES = 1 << 7,
   WITH_CASE = DIAGNOSE | WHY | WHYNOT | CONTRAST | WHATIF,
-  EVERY = WITH_CASE | SHOW | CHECK
+  EVERY = WITH_CASE | SHOW | CHECK | CASES
 };
 
 struct command {
@@ -80,6 +81,8 @@ bool session_open(struct session *session, const struct options *options);
 /* Makes the case from --case, --handed, --mean-of and the n words, tells all faults, runs it; false
  * when that failed. */
 bool session_run(struct session *session, const struct word *words, size_t n);
+/* Whether a word looks like a file: it has a slash or ends in .yaml, or there is such a file. */
+bool looks_like_file(const char *word);
 /* Keeps the worst status. */
 void session_note(struct session *session, enum wm_status status);
 /* Prints the diagnostics not yet printed. */
@@ -102,5 +105,6 @@ enum wm_status cmd_contrast(const struct options *options);
 enum wm_status cmd_whatif(const struct options *options);
 enum wm_status cmd_show(const struct options *options);
 enum wm_status cmd_check(const struct options *options);
+enum wm_status cmd_cases(const struct options *options);
 
 #endif

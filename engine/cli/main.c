@@ -25,6 +25,9 @@ const struct command commands[] = {
      "show path", cmd_show},
     {"check", CHECK, "[options]", "check the knowledge, and list what your own replaces",
      "check --kb my-academy", cmd_check},
+    {"cases", CASES, "[NAME | FILE ...] [options]",
+     "run the worked cases, or some of them: what comes out as expected", "cases toe-cut",
+     cmd_cases},
     {NULL, 0, NULL, NULL, NULL, NULL},
 };
 

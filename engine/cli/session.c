@@ -71,7 +71,7 @@ static bool ends_with(const char *text, const char *end) {
   return n >= n_end && strcmp(text + n - n_end, end) == 0;
 }
 
-static bool looks_like_file(const char *from) {
+bool looks_like_file(const char *from) {
   struct stat about;
   return strchr(from, '/') || ends_with(from, ".yaml") || ends_with(from, ".yml") ||
          stat(from, &about) == 0;

@@ -28,8 +28,8 @@ DIAG_ROW(TOO_MANY, "too-many-errors", DIAG_NOTE, "{0} more errors are not shown"
          "Only the first 50 errors are kept; mend those and check again.")
 
 /* the shape of entries */
-DIAG_ROW(NOT_ENTRIES, "not-entries", DIAG_ERROR, "a knowledge file is a list of entries, not {0}",
-         "Start each entry with a dash and its kind: - rule: name")
+DIAG_ROW(NOT_ENTRIES, "not-entries", DIAG_ERROR, "a knowledge file is a list of entries such as '- rule: name'; this is {0}",
+         "Start each entry with a dash, its kind and its name: - rule: name")
 DIAG_ROW(UNKNOWN_ENTRY, "unknown-entry", DIAG_ERROR, "'{0}' is no kind of entry; known are {1}",
          "The first key of an entry says what it is.")
 DIAG_ROW(UNKNOWN_KEY, "unknown-key", DIAG_ERROR, "{0} has no key '{1}'; its keys are {2}",
@@ -38,10 +38,14 @@ DIAG_ROW(MISSING_KEY, "missing-key", DIAG_ERROR, "{0} '{1}' has no '{2}'",
          "This key is required.")
 DIAG_ROW(WRONG_SHAPE, "wrong-shape", DIAG_ERROR, "'{0}' takes {1}, not {2}",
          "The value has another shape than the key needs.")
-DIAG_ROW(BAD_NAME, "bad-name", DIAG_ERROR, "'{0}' is not a name; use lower-case letters, digits and {1}",
+DIAG_ROW(WRONG_ELEMENT, "wrong-element", DIAG_ERROR, "each element of this list is {0}, not {1}",
+         "The element of a list has another shape than the list needs.")
+DIAG_ROW(BAD_NAME, "bad-name", DIAG_ERROR, "'{0}' is not a name; use lower-case letters, {1}",
          "Names are lower case so that they can be typed and never differ by case alone.")
-DIAG_ROW(DUPLICATE_NAME, "duplicate-name", DIAG_ERROR, "{0} '{1}' stands twice; to replace one from a lower layer write 'replaces: {1}'",
-         "One name means one thing. An overlay that means to replace says so.")
+DIAG_ROW(RESERVED_NAME, "reserved-name", DIAG_ERROR, "'{0}' is a word of the language itself; give the {1} another name",
+         "Conditions, cases and texts would read the name as something else: all, any, none, formula, left, right, hits, of, seen; for a source practice and memory.")
+DIAG_ROW(DUPLICATE_NAME, "duplicate-name", DIAG_ERROR, "the name '{0}' is taken by {1}",
+         "One name means one thing: evidence, findings, causes and drills share one space of names, other names understood included. An overlay that means to replace says so.")
 DIAG_ROW(REPLACES_NOTHING, "replaces-nothing", DIAG_ERROR, "there is no {0} '{1}' beneath to replace",
          "'replaces' must name an entry of a lower layer.")
 DIAG_ROW(REPLACES_OTHER, "replaces-other", DIAG_ERROR, "'{0}' can only replace itself; write 'replaces: {0}', or leave it out",
@@ -56,29 +60,33 @@ DIAG_ROW(TEXT_SIDE, "text-side", DIAG_ERROR, "a text says '{0}'; write {{0}}, so
          "Texts are mirrored for left-handed players; a bare side word could not be.")
 DIAG_ROW(TEXT_BRACE, "text-brace", DIAG_ERROR, "'{' without its '}' in a text",
          "Braces hold a name whose value is put in.")
+DIAG_ROW(TEXT_BRACE_END, "text-brace-end", DIAG_ERROR, "'}' without its '{' in a text",
+         "Braces hold a name whose value is put in.")
 DIAG_ROW(TWO_CLUBS, "two-club-evidences", DIAG_ERROR, "'{0}' is a second evidence of kind club; there is '{1}' already",
          "Exactly one evidence names the club.")
 
 /* numbers, units, formulas */
 DIAG_ROW(BAD_NUMBER, "bad-number", DIAG_ERROR, "'{0}' is not a number{1}",
          "Write a decimal number, with a unit where needed: -6, 88 mph, 12 +/- 2 mm.")
-DIAG_ROW(BAD_UNIT, "bad-unit", DIAG_ERROR, "unit '{0}' does not fit '{1}', which is in {2}",
+DIAG_ROW(BAD_UNIT, "bad-unit", DIAG_ERROR, "unit '{0}' does not fit '{1}'; use {2}",
          "The unit must measure the same kind of quantity.")
-DIAG_ROW(UNKNOWN_UNIT, "unknown-unit", DIAG_ERROR, "there is no unit '{0}'; units are {1}",
+DIAG_ROW(UNKNOWN_UNIT, "unknown-unit", DIAG_ERROR, "there is no unit '{0}'; use {1}",
          "The unit is not known.")
 DIAG_ROW(OUT_OF_RANGE, "out-of-range", DIAG_ERROR, "{0} is outside the plausible range of '{1}', {2} to {3}",
          "A value outside the plausible range is most often a slip of sign, unit or decimal point.")
 DIAG_ROW(BAD_RANGE, "bad-range", DIAG_ERROR, "range from {0} to {1} is empty",
          "The lower end must be below the upper end.")
-DIAG_ROW(BAD_ERROR, "bad-error", DIAG_ERROR, "an error is a number that is not negative, not '{0}'",
+DIAG_ROW(BAD_ERROR, "bad-error", DIAG_ERROR, "'{0}' is no error; write a number, 0 or more",
          "The error is one standard deviation of one reading.")
+DIAG_ROW(BAD_HITS, "bad-hits", DIAG_ERROR, "{0} hits of {1} shots cannot be",
+         "A drill that works says in how many of how many shots; the hits cannot be more than the shots.")
 DIAG_ROW(FORMULA_SYNTAX, "formula-syntax", DIAG_ERROR, "formula: {0}",
          "Formulas have numbers, names, + - * / ( ), commas and functions.")
 DIAG_ROW(FORMULA_NAME, "formula-name", DIAG_ERROR, "formula: there is no evidence or function '{0}'",
          "Only number evidence and the listed functions may be named.")
 DIAG_ROW(FORMULA_KIND, "formula-kind", DIAG_ERROR, "formula: '{0}' is {1}, and only numbers can be reckoned with",
          "A formula reckons with number evidence.")
-DIAG_ROW(FORMULA_ARITY, "formula-arity", DIAG_ERROR, "formula: '{0}' takes {1} values ({2}), not {3}",
+DIAG_ROW(FORMULA_ARITY, "formula-arity", DIAG_ERROR, "formula: '{0}' takes {1}, not {2}",
          "The function needs another count of values.")
 DIAG_ROW(FORMULA_COMPARISON, "formula-comparison", DIAG_ERROR, "formula: {0}",
          "A condition's formula is one comparison; an evidence's formula has none.")
@@ -90,20 +98,20 @@ DIAG_ROW(BAD_CONDITION, "bad-condition", DIAG_ERROR, "'{0}' does not fit '{1}', 
          "Each kind of evidence has its own comparisons.")
 DIAG_ROW(CONDITION_DEPTH, "condition-depth", DIAG_ERROR, "conditions nested deeper than {0}",
          "all, any and none can be nested up to this depth; make a finding of the inner part.")
-DIAG_ROW(EMPTY_CONDITION, "empty-condition", DIAG_ERROR, "'{0}' holds no condition",
+DIAG_ROW(EMPTY_CONDITION, "empty-condition", DIAG_ERROR, "'{0}' holds no {1}",
          "An empty list would always or never hold.")
-DIAG_ROW(BAD_STRENGTH, "bad-strength", DIAG_ERROR, "'{0}' is no strength; use a number from -0.95 to 0.95 or {1}, with a minus to speak against",
+DIAG_ROW(BAD_STRENGTH, "bad-strength", DIAG_ERROR, "'{0}' is no strength; use a number from -0.95 to 0.95 but not 0, or {1}; a minus speaks against",
          "Strengths are limited so that no single rule decides alone.")
 DIAG_ROW(RULE_WITHOUT_EFFECT, "rule-without-effect", DIAG_ERROR, "rule '{0}' has neither 'then' nor 'removes'",
          "A rule must conclude something.")
 DIAG_ROW(CIRCLE, "circle", DIAG_ERROR, "the rules go round in a circle: {0}",
          "A layer must be final before the next reads it, so nothing may depend on itself.")
-DIAG_ROW(BAD_EFFECT, "bad-effect", DIAG_ERROR, "effect '{0}' is not a number from 0 to 0.95",
+DIAG_ROW(BAD_EFFECT, "bad-effect", DIAG_ERROR, "effect '{0}' is not a number above 0, at most 0.95",
          "How well a drill changes a cause.")
 DIAG_ROW(DRILL_WITHOUT_CAUTION, "drill-without-caution", DIAG_ERROR, "drill '{0}' has no caution",
          "Every drill says how to do it safely.")
-DIAG_ROW(CASE_NOT_ALLOWED, "case-expects", DIAG_ERROR, "case '{0}' expects '{1}', which is {2}",
-         "'leading' names a cause, 'drill' a drill, 'believed' findings or causes.")
+DIAG_ROW(CASE_NOT_ALLOWED, "case-expects", DIAG_ERROR, "case '{0}' expects '{1}', which is {2}; '{3}' names {4}",
+         "'leading' names a cause or none, 'drill' a drill or none, 'believed' and 'not_believed' findings or causes.")
 
 /* cases and the command line */
 DIAG_ROW(BAD_EVIDENCE, "bad-evidence", DIAG_ERROR, "'{0}' is not evidence; write name=value, such as path=-5",
@@ -116,8 +124,8 @@ DIAG_ROW(BAD_SHOTS, "bad-shots", DIAG_ERROR, "'{0}' is not a count of shots from
          "How many shots a value stands for.")
 DIAG_ROW(BAD_HAND, "bad-hand", DIAG_ERROR, "'{0}' is no hand; use left or right",
          "The hand the player plays with.")
-DIAG_ROW(CONTRADICTION, "contradiction", DIAG_WARNING, "'{0}' was given as {1}, but {2} gives {3}: they cannot all be correct",
-         "Given values disagree by more than three standard errors. The given value is used; check the readings.")
+DIAG_ROW(CONTRADICTION, "contradiction", DIAG_WARNING, "{0}, by {1}",
+         "Given values disagree by more than three standard errors. All are used as given; check the readings.")
 DIAG_ROW(PATTERN_LIMIT, "pattern-limit", DIAG_WARNING, "the pattern of rule '{0}' gave up on this text; its condition is taken as not known",
          "The pattern needs too many steps. Simplify it.")
 

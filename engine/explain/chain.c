@@ -6,12 +6,22 @@
 
 struct marks {
   const struct run *run;
+  bool all;
   bool *evidence, *rules, *claims, *drills;
 };
+
+/* Of an `any` that holds only the surest clauses matter; of every other join all do. */
+bool clause_decides(const struct run *run, size_t joined, size_t clause) {
+  const struct judgement *whole = &run->nodes[joined], *part = &run->nodes[clause];
+  bool one_is_enough = run->network->nodes[joined].kind == CONDITION_ANY && whole->known &&
+                       whole->belief > BELIEF_THRESHOLD;
+  return !one_is_enough || (part->known && part->belief == whole->belief);
+}
 
 static bool marks_new(struct marks *marks, struct arena *arena, const struct run *run) {
   const struct model *model = run->network->model;
   marks->run = run;
+  marks->all = false;
   marks->evidence = arena_new_array(arena, bool, model->n_evidence + 1);
   marks->rules = arena_new_array(arena, bool, model->n_rules + 1);
   marks->claims = arena_new_array(arena, bool, model->n_claims + 1);
@@ -34,20 +44,34 @@ static void mark_evidence(struct marks *marks, size_t evidence) {
     mark_evidence(marks, reading->formula->inputs[i]);
 }
 
-static void mark_condition(struct marks *marks, const struct condition *condition) {
+static void mark_leaf(struct marks *marks, const struct condition *condition) {
   if (condition->evidence != NO_INDEX) mark_evidence(marks, condition->evidence);
   if (condition->claim != NO_INDEX) mark_claim(marks, condition->claim);
   for (size_t i = 0; condition->formula != NULL && i < condition->formula->n_inputs; i++)
     mark_evidence(marks, condition->formula->inputs[i]);
-  for (size_t i = 0; i < condition->n_clauses; i++) mark_condition(marks, &condition->clauses[i]);
+}
+
+static void mark_premise(struct marks *marks, size_t index) {
+  const struct network *network = marks->run->network;
+  const struct premise_node *node = &network->nodes[index];
+  if (node->test != NO_INDEX) {
+    mark_leaf(marks, network->tests[node->test].condition);
+    return;
+  }
+  size_t child = index + 1;
+  for (size_t i = 0; i < node->n_clauses; i++) {
+    if (marks->all || clause_decides(marks->run, index, child)) mark_premise(marks, child);
+    child += network->nodes[child].n_nodes;
+  }
 }
 
 static void mark_rule(struct marks *marks, size_t rule) {
   if (marks->rules[rule]) return;
   marks->rules[rule] = true;
-  mark_condition(marks, marks->run->network->model->rules[rule].when);
+  mark_premise(marks, marks->run->network->rules[rule].first_node);
 }
 
+/* Overshadowed rules too: that they fired and did not count belongs to the explanation. */
 static void mark_claim(struct marks *marks, size_t claim) {
   const struct network *network = marks->run->network;
   if (marks->claims[claim] || marks->run->claims[claim] != CLAIM_KNOWN) return;
@@ -60,17 +84,18 @@ static void mark_claim(struct marks *marks, size_t claim) {
 
 static void mark_drill(struct marks *marks, size_t place) {
   const struct ranked_drill *ranked = &marks->run->drills[place];
-  const struct drill *drill = marks->run->network->model->claims[ranked->claim].drill;
   marks->drills[place] = true;
   mark_claim(marks, ranked->claim);
   for (size_t i = 0; i < ranked->n_shares; i++)
     if (ranked->shares[i].part > 0) mark_claim(marks, ranked->shares[i].cause);
-  if (drill->needs != NULL) mark_condition(marks, drill->needs);
+  if (marks->run->network->needs[ranked->claim] != NO_INDEX)
+    mark_premise(marks, marks->run->network->needs[ranked->claim]);
   if (ranked->removal == REMOVAL_RULE) mark_rule(marks, ranked->removed_by);
 }
 
 static void mark_all(struct marks *marks) {
   const struct run *run = marks->run;
+  marks->all = true;
   for (size_t i = 0; i < run->network->model->n_evidence; i++) mark_evidence(marks, i);
   for (size_t i = 0; i < run->network->model->n_rules; i++) mark_rule(marks, i);
   for (size_t i = 0; i < run->network->model->n_claims; i++) mark_claim(marks, i);
@@ -113,6 +138,8 @@ static void list_readings(struct list *list, struct marks *marks) {
   for (size_t i = 0; i < n; i++) list_derived(list, marks, i);
 }
 
+/* Within a layer rules come before claims, because a claim is final only after the last of its
+ * rules. */
 static void list_layer(struct list *list, const struct marks *marks, size_t layer) {
   const struct network *network = marks->run->network;
   for (size_t i = 0; i < network->model->n_rules; i++) {

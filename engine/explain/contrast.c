@@ -54,6 +54,7 @@ struct missing {
   bool *evidence, *claims;
 };
 
+/* What cannot be asked for is missed through the inputs of its formulas. */
 static void miss_evidence(struct missing *missing, size_t evidence) {
   const struct evidence *about = &missing->run->network->model->evidence[evidence];
   if (missing->run->readings[evidence].state != READING_UNKNOWN || missing->evidence[evidence])
@@ -66,6 +67,8 @@ static void miss_evidence(struct missing *missing, size_t evidence) {
 
 static void miss_node(struct missing *missing, size_t index);
 
+/* A finding is unknown for what its own unknown rules lack; the mark ends the search where rules
+ * share findings. */
 static void miss_claim(struct missing *missing, size_t claim) {
   const struct network *network = missing->run->network;
   if (missing->claims[claim]) return;

@@ -45,6 +45,8 @@ static double weight_of(const struct support *support) {
   return support->state == RULE_UNKNOWN ? fabs(support->strength) : support->premise;
 }
 
+/* Equal weights keep the order of rule names, so that the view never depends on the order of files.
+ */
 static int compare_supports(const void *left, const void *right) {
   const struct support *a = left, *b = right;
   if (part_of(a) != part_of(b)) return part_of(a) < part_of(b) ? -1 : 1;
@@ -142,6 +144,8 @@ static void add_shortfall(struct search *search, size_t test, bool negated) {
   }
 }
 
+/* Below a `none` the sense turns round: there a clause is in the way when it is not clearly false.
+ * A join that holds as it should is not searched, however its clauses stand. */
 static void search_node(struct search *search, size_t index, bool negated) {
   const struct premise_node *node = &search->run->network->nodes[index];
   bool joined =

@@ -48,19 +48,30 @@ static void grow_reading(struct grower *grower, size_t evidence, unsigned depth)
     grow_reading(grower, reading->formula->inputs[i], depth + 1);
 }
 
-static void grow_condition(struct grower *grower, const struct condition *condition,
-                           unsigned depth) {
+static void grow_leaf(struct grower *grower, const struct condition *condition, unsigned depth) {
   if (condition->evidence != NO_INDEX) grow_reading(grower, condition->evidence, depth);
   if (condition->claim != NO_INDEX) grow_claim(grower, condition->claim, depth);
   for (size_t i = 0; condition->formula != NULL && i < condition->formula->n_inputs; i++)
     grow_reading(grower, condition->formula->inputs[i], depth);
-  for (size_t i = 0; i < condition->n_clauses; i++)
-    grow_condition(grower, &condition->clauses[i], depth);
+}
+
+static void grow_premise(struct grower *grower, size_t index, unsigned depth) {
+  const struct network *network = grower->run->network;
+  const struct premise_node *node = &network->nodes[index];
+  if (node->test != NO_INDEX) {
+    grow_leaf(grower, network->tests[node->test].condition, depth);
+    return;
+  }
+  size_t child = index + 1;
+  for (size_t i = 0; i < node->n_clauses; i++) {
+    if (clause_decides(grower->run, index, child)) grow_premise(grower, child, depth);
+    child += network->nodes[child].n_nodes;
+  }
 }
 
 static void grow_rule(struct grower *grower, size_t rule, unsigned depth) {
   if (grow(grower, STEP_RULE, rule, depth))
-    grow_condition(grower, grower->run->network->model->rules[rule].when, depth + 1);
+    grow_premise(grower, grower->run->network->rules[rule].first_node, depth + 1);
 }
 
 static void grow_claim(struct grower *grower, size_t claim, unsigned depth) {

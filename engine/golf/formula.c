@@ -40,6 +40,10 @@ static const quantity of_back_tilt[] = {GOLF_BACKSPIN, GOLF_AXIS_TILT};
 static const quantity of_spins[] = {GOLF_BACKSPIN, GOLF_SIDESPIN};
 static const quantity of_flight[] = {GOLF_START, GOLF_AXIS_TILT, GOLF_DELIVERED_LOFT, GOLF_ATTACK};
 static const quantity of_curve[] = {GOLF_CURVE_ANGLE, GOLF_CLUB_LOFT};
+static const quantity of_tilt[] = {GOLF_AXIS_TILT, GOLF_DELIVERED_LOFT, GOLF_ATTACK};
+static const quantity of_loft_attack[] = {GOLF_DELIVERED_LOFT, GOLF_ATTACK};
+static const quantity of_launch_attack[] = {GOLF_LAUNCH, GOLF_ATTACK};
+static const quantity of_strike_club[] = {GOLF_STRIKE, GOLF_CLUB_LOFT};
 static const quantity of_error[] = {GOLF_STANDARD_ERROR};
 static const quantity of_shot[] = {GOLF_BALL_SPEED, GOLF_LAUNCH, GOLF_BACKSPIN, GOLF_AXIS_TILT,
                                    GOLF_START};
@@ -61,6 +65,18 @@ static double axis_tilt(const double *x) {
 }
 static double face_share(const double *x) {
   return FITS(of_loft, x) ? golf_face_share(x[0]) : NAN;
+}
+static double face_share_error(const double *x) {
+  return FITS(of_loft, x) ? golf_face_share_error(x[0]) : NAN;
+}
+static double face_to_path_from_tilt(const double *x) {
+  return FITS(of_tilt, x) ? golf_face_to_path_from_tilt(x[0], x[1], x[2]) : NAN;
+}
+static double launch_from_loft(const double *x) {
+  return FITS(of_loft_attack, x) ? golf_launch_angle(x[0], x[1]) : NAN;
+}
+static double loft_from_launch(const double *x) {
+  return FITS(of_launch_attack, x) ? golf_loft_from_launch(x[0], x[1]) : NAN;
 }
 static double start_direction(const double *x) {
   return FITS(of_start, x) ? golf_start_direction(x[0], x[1], x[2]) : NAN;
@@ -103,6 +119,19 @@ static double launch_tilt(const double *x) {
   return launch_of(x).axis_tilt;
 }
 
+static double gear_tilt(const double *x) {
+  if (!FITS(of_strike_club, x)) return NAN;
+  double swing[] = {golf_expected_club_speed(x[1]),
+                    0,
+                    0,
+                    golf_expected_delivered_loft(x[1]),
+                    golf_expected_attack(x[1]),
+                    golf_expected_head_mass(x[1]),
+                    x[0],
+                    0};
+  return launch_of(swing).axis_tilt;
+}
+
 static double speed_ratio(const double *x) {
   return FITS(of_speeds, x) ? x[0] / x[1] : NAN;
 }
@@ -128,6 +157,9 @@ static double expected_spin(const double *x) {
 }
 static double expected_delivered_loft(const double *x) {
   return FITS(of_club_loft, x) ? golf_expected_delivered_loft(x[0]) : NAN;
+}
+static double expected_attack(const double *x) {
+  return FITS(of_club_loft, x) ? golf_expected_attack(x[0]) : NAN;
 }
 static double expected_launch(const double *x) {
   return FITS(of_club_loft, x) ? golf_expected_launch(x[0]) : NAN;
@@ -213,6 +245,12 @@ static const struct golf_function functions[] = {
     {"axis_tilt", 4, "face path delivered_loft attack", axis_tilt,
      "spin-axis tilt of a centred strike, deg, + curves right"},
     {"face_share", 1, "loft", face_share, "the face's share of the start direction, 0 to 1"},
+    {"face_share_error", 1, "loft", face_share_error,
+     "one standard error of face_share, from golfer to golfer"},
+    {"face_to_path_from_tilt", 3, "axis_tilt delivered_loft attack", face_to_path_from_tilt,
+     "face less path of a centred strike, deg, + face right of path"},
+    {"launch_from_loft", 2, "delivered_loft attack", launch_from_loft, "launch angle, deg, + up"},
+    {"loft_from_launch", 2, "launch attack", loft_from_launch, "loft at impact, deg"},
     {"start_direction", 3, "face path loft", start_direction, "start direction, deg, + right"},
     {"face_from_start", 3, "start path loft", face_from_start, "face, deg, + right"},
     {"path_from_start", 3, "start face loft", path_from_start, "path, deg, + right"},
@@ -226,6 +264,8 @@ static const struct golf_function functions[] = {
     {"backspin", 8, IMPACT, backspin, "spin about the level axis, rpm"},
     {"sidespin", 8, IMPACT, sidespin, "spin about the upright axis, rpm, + curves right"},
     {"launch_tilt", 8, IMPACT, launch_tilt, "spin-axis tilt with gear effect, deg, + curves right"},
+    {"gear_tilt", 2, "strike club_loft", gear_tilt,
+     "spin-axis tilt from an off-centre strike at the club's usual swing, deg, + curves right"},
     {"speed_ratio", 2, "ball_speed club_speed", speed_ratio, "ball speed over club speed"},
     {"expected_speed_ratio", 2, "club_loft head_mass", expected_speed_ratio,
      "usual ball speed over club speed of that club"},
@@ -235,6 +275,7 @@ static const struct golf_function functions[] = {
      "one standard error of expected_ball_speed, m/s"},
     {"expected_delivered_loft", 1, "club_loft", expected_delivered_loft,
      "usual loft at impact, deg"},
+    {"expected_attack", 1, "club_loft", expected_attack, "usual attack, deg, + upward"},
     {"expected_launch", 1, "club_loft", expected_launch, "usual launch angle, deg"},
     {"expected_spin", 3, "club_speed club_loft head_mass", expected_spin, "usual spin, rpm"},
     {"ball_speed_lost", 4, "ball_speed club_speed club_loft head_mass", ball_speed_lost,

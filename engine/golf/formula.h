@@ -29,6 +29,10 @@ struct golf_function {
  *   incidence(face, path, delivered_loft, attack)              deg
  *   axis_tilt(face, path, delivered_loft, attack)              deg
  *   face_share(loft)                                           none
+ *   face_share_error(loft)                                     none
+ *   face_to_path_from_tilt(axis_tilt, delivered_loft, attack)  deg
+ *   launch_from_loft(delivered_loft, attack)                   deg
+ *   loft_from_launch(launch, attack)                           deg
  *   start_direction(face, path, loft)                          deg
  *   face_from_start(start, path, loft)                         deg
  *   path_from_start(start, face, loft)                         deg
@@ -40,13 +44,15 @@ struct golf_function {
  *   launch_angle(IMPACT)                                       deg
  *   spin_rate(IMPACT)                                          rpm, about the tilted axis
  *   backspin(IMPACT)                                           rpm, the part about a level axis
- *   sidespin(IMPACT)                                           rpm, the upright part, + curves
- * right launch_tilt(IMPACT)                                        deg, axis tilt with gear effect
+ *   sidespin(IMPACT)                                           rpm, upright part, + curves right
+ *   launch_tilt(IMPACT)                                        deg, axis tilt with gear effect
+ *   gear_tilt(strike, club_loft)                               deg, gear effect at the usual swing
  *   speed_ratio(ball_speed, club_speed)                        none
  *   expected_speed_ratio(club_loft, head_mass)                 none
  *   expected_ball_speed(club_speed, club_loft, head_mass)      m/s
  *   expected_ball_speed_error(club_speed, club_loft, head_mass) m/s, one standard error
  *   expected_delivered_loft(club_loft)                         deg
+ *   expected_attack(club_loft)                                 deg
  *   expected_launch(club_loft)                                 deg
  *   expected_spin(club_speed, club_loft, head_mass)            rpm
  *   ball_speed_lost(ball_speed, club_speed, club_loft, head_mass) m/s, + short of expected
@@ -57,8 +63,10 @@ struct golf_function {
  *   apex(SHOT) m    landing_angle(SHOT) deg    flight_time(SHOT) s    landing_spin(SHOT) rpm
  *   carry_error(SHOT) m, the model's own standard error, inputs taken as exact
  *   curve_angle(SHOT) deg, curve as an angle seen from the tee
- *   spin_from_back_and_tilt(backspin, axis_tilt) rpm           axis_tilt_from_spins(backspin,
- * sidespin) deg Inverse (inverse.h): face_from_flight(start, axis_tilt, delivered_loft, attack) deg
+ *   spin_from_back_and_tilt(backspin, axis_tilt) rpm
+ *   axis_tilt_from_spins(backspin, sidespin) deg
+ * Inverse (inverse.h):
+ *   face_from_flight(start, axis_tilt, delivered_loft, attack) deg
  *   path_from_flight(start, axis_tilt, delivered_loft, attack) deg
  *   axis_tilt_from_curve(curve_angle, club_loft)               deg, for the club's usual flight
  * Statistics of a reading:

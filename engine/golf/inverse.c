@@ -38,11 +38,12 @@ static double curve_angle(const struct golf_shot *shot) {
   return degrees(asin(flight.curve / flight.carry));
 }
 
-/* Curve grows with tilt up to 60 deg, so halving the interval finds it. */
+/* Curve grows with tilt up to 60 deg, so halving the interval finds it; a high launch leaves less
+ * room for tilt. */
 double golf_tilt_from_curve(double angle, double club_loft) {
   struct golf_expected expected;
-  double low = 0, high = 60;
   if (golf_expect(golf_expected_club_speed(club_loft), club_loft, NAN, &expected)) return NAN;
+  double low = 0, high = at_most(60, 89 - expected.launch);
   struct golf_shot shot = {expected.ball_speed, expected.launch, 0, expected.spin, high};
   if (!(fabs(angle) <= curve_angle(&shot))) return NAN;
   for (int i = 0; i < 30; i++) {

@@ -331,6 +331,35 @@ enum wm_status wm_case_what_if(wm_case *player, const char *const *changes,
                                const char *const *where, size_t n, enum wm_format format,
                                wm_write write, void *context, wm_diags *diags);
 
+/* ---- the workshop: worked cases, and what an edit changes ---- */
+
+typedef struct wm_cases wm_cases; /* some worked cases, and how they came out; one thread */
+
+/* An empty set of cases on a kb, which must outlive it. */
+enum wm_status wm_cases_new(wm_cases **cases, const wm_kb *kb, const struct wm_allocator *allocator);
+void wm_cases_free(wm_cases *cases);
+/* Adds all worked cases of the kb, in byte order of names. */
+enum wm_status wm_cases_add_all(wm_cases *cases);
+/* Adds one worked case of the kb; `where` names the place of the name. */
+enum wm_status wm_cases_add(wm_cases *cases, const char *name, const char *where, wm_diags *diags);
+/* Adds all cases of a file, which holds nothing else (docs/rules.md, "Cases"). */
+enum wm_status wm_cases_add_file(wm_cases *cases, const char *path, wm_diags *diags);
+size_t wm_cases_count(const wm_cases *cases);
+
+/* Runs all, in the order of adding. WM_FINDINGS: one or more did not come out as expected. */
+enum wm_status wm_cases_run(wm_cases *cases);
+struct wm_verdict {
+  const char *name, *file;
+  uint32_t line;
+  size_t n_expected, n_failed; /* how much the case expects, and how much of it does not hold */
+};
+/* How the i-th came out; false before the run or past the end. Strings borrowed as long as cases. */
+bool wm_cases_verdict(const wm_cases *cases, size_t i, struct wm_verdict *verdict);
+/* All verdicts, after the run: Test Anything Protocol 14, in which a failing case tells what it
+ * got and why not what it should have got; or JSON. */
+enum wm_status wm_cases_write(wm_cases *cases, enum wm_format format, wm_write write,
+                              void *context);
+
 /* ---- small things ---- */
 
 /* The nearest of the names to a misspelt word, or NULL when none is near. */

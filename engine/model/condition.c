@@ -139,8 +139,7 @@ static bool read_interval(struct reader *reader, const struct evidence *evidence
   if (!reader_is_list(reader, node, "two numbers: [low, high]"))
     return false;
   if (node->n != 2) {
-    DIAG(reader->diags, WRONG_SHAPE, node->at, node->key, "two numbers: [low, high]",
-         node_describe(reader->arena, node));
+    reader_wrong_shape(reader, node, "two numbers: [low, high]");
     return false;
   }
   if (!threshold(reader, evidence, node->first, &condition->low) ||
@@ -167,7 +166,7 @@ static bool read_near(struct reader *reader, const struct evidence *evidence,
                          &reach))
     return false;
   if (reach <= 0) {
-    DIAG(reader->diags, BAD_ERROR, within->at, within->text);
+    DIAG(reader->diags, BAD_NUMBER, within->at, within->text, " above zero");
     return false;
   }
   condition->low = middle - reach;
@@ -224,7 +223,7 @@ static bool read_choice_condition(struct reader *reader, const struct evidence *
   if (list && !reader_is_list(reader, value, "a list of words"))
     return false;
   if (list && value->n == 0) {
-    DIAG(reader->diags, EMPTY_CONDITION, value->at, "one_of");
+    DIAG(reader->diags, EMPTY_CONDITION, value->at, "one_of", "word");
     return false;
   }
   size_t *choices = arena_new_array(reader->arena, size_t, list ? value->n : 1), n = 0;
@@ -276,13 +275,19 @@ static bool check_words(struct reader *reader, const struct evidence *evidence,
     diag_nearest(reader->diags, diag, value->key, words, n);
     return false;
   }
-  bool pair = node_get(map, "near") || node_get(map, "within");
+  bool pair = node_get(map, "near") && node_get(map, "within");
   if (map->n == 1 || (pair && map->n == 2))
-    return map->n > 0;
-  DIAG(reader->diags, WRONG_SHAPE, map->at, evidence->name, "one comparison",
-       node_describe(reader->arena, map));
+    return true;
+  reader_wrong_shape(reader, map, "one comparison");
   return false;
 }
+
+static const char *const examples[] = {
+    [EVIDENCE_NUMBER] = "a comparison such as {above: 2}",
+    [EVIDENCE_CHOICE] = "a word, or a comparison such as {one_of: [...]}",
+    [EVIDENCE_YES_NO] = "yes or no",
+    [EVIDENCE_TEXT] = "a comparison such as {matches: \"slice\"}",
+    [EVIDENCE_CLUB] = "a club, or a comparison such as {one_of: [...]}"};
 
 static bool read_evidence_condition(struct reader *reader, size_t index, const struct node *node,
                                     struct condition *condition)
@@ -296,8 +301,7 @@ static bool read_evidence_condition(struct reader *reader, size_t index, const s
     return read_choice_condition(reader, evidence, &short_form, condition);
   }
   if (node->kind != NODE_MAP || node->n == 0) {
-    DIAG(reader->diags, WRONG_SHAPE, node->at, evidence->name, "a comparison such as {above: 2}",
-         node_describe(reader->arena, node));
+    reader_wrong_shape(reader, node, examples[evidence->kind]);
     return false;
   }
   if (!check_words(reader, evidence, node))
@@ -337,8 +341,9 @@ static bool read_believed(struct reader *reader, size_t claim, const struct node
     if (used > 0 && used == value->n && condition->low >= 0.2 && condition->low <= 0.95)
       return true;
   }
-  DIAG(reader->diags, WRONG_SHAPE, value->at, reader->model->claims[claim].name,
-       "'believed', or a certainty from 0.2 to 0.95", node_describe(reader->arena, value));
+  reader_wrong_shape(reader, value,
+                     node->kind == NODE_MAP ? "yes, or a certainty from 0.2 to 0.95"
+                                            : "'believed', or {believed: certainty from 0.2 to 0.95}");
   return false;
 }
 
@@ -356,11 +361,16 @@ static bool read_formula_condition(struct reader *reader, const struct node *nod
 static void unknown_condition(struct reader *reader, const struct node *value)
 {
   const struct model *model = reader->model;
-  const char **names =
-      arena_new_array(reader->arena, const char *, model->n_evidence + model->first_drill + 4);
-  size_t n = 0;
+  size_t claim = model_find_claim(model, value->key), n = 0;
+  if (claim != NO_INDEX) {
+    reader_wrong_claim(reader, claim, value->key_at, "a condition reads evidence, findings and causes");
+    return;
+  }
   struct diag *diag =
       DIAG(reader->diags, UNKNOWN_NAME, value->key_at, "evidence, finding or cause", value->key);
+  const char **names =
+      diag ? arena_new_array(reader->arena, const char *, model->n_evidence + model->first_drill + 4)
+           : NULL;
   if (names == NULL)
     return;
   for (size_t i = 0; i < model->n_evidence; i++)
@@ -389,14 +399,14 @@ static int compare_conditions(const void *left, const void *right)
 static bool read_clauses(struct reader *reader, const struct node *list, unsigned depth,
                          struct condition *condition)
 {
-  if (depth > CONDITION_DEPTH_MAX) {
-    DIAG(reader->diags, CONDITION_DEPTH, list->at, "8");
+  if (depth >= CONDITION_DEPTH_MAX) {
+    DIAG(reader->diags, CONDITION_DEPTH, list->key_at, "8");
     return false;
   }
   if (!reader_is_list(reader, list, "a list of conditions"))
     return false;
   if (list->n == 0) {
-    DIAG(reader->diags, EMPTY_CONDITION, list->at, list->key);
+    DIAG(reader->diags, EMPTY_CONDITION, list->at, list->key, "condition");
     return false;
   }
   struct condition *clauses = arena_new_array(reader->arena, struct condition, list->n);
@@ -436,6 +446,7 @@ static bool read_named(struct reader *reader, const struct node *value, unsigned
 
 static const char *pattern_text(const struct condition *condition, const struct node *value)
 {
+  /* value is the mapping of the comparison: {matches: pattern} */
   if (condition->kind != CONDITION_MATCHES || value->kind != NODE_MAP)
     return NULL;
   return value->first->text;
@@ -446,8 +457,7 @@ static bool read_one(struct reader *reader, const struct node *node, unsigned de
 {
   *condition = (struct condition){.evidence = NO_INDEX, .claim = NO_INDEX, .at = node->at};
   if (node->kind != NODE_MAP || node->n != 1) {
-    DIAG(reader->diags, WRONG_SHAPE, node->at, node->key ? node->key : "a clause",
-         "one condition, such as {path: {above: 2}}", node_describe(reader->arena, node));
+    reader_wrong_shape(reader, node, "one condition, such as {path: {above: 2}}");
     return false;
   }
   if (!read_named(reader, node->first, depth, condition))
@@ -473,6 +483,6 @@ const struct condition *reader_comparison(struct reader *reader, size_t evidence
   *condition = (struct condition){.evidence = evidence, .claim = NO_INDEX, .at = node->at};
   if (!read_evidence_condition(reader, evidence, node, condition))
     return NULL;
-  print_condition(reader, condition, NULL);
-  return condition;
+  print_condition(reader, condition, pattern_text(condition, node));
+  return condition->printed ? condition : NULL;
 }

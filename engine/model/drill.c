@@ -9,6 +9,19 @@ static const char *const drill_keys[] = {
     "drill", "title", "about", "task",  "changes",  "aim",    "setup",    "objects", "dose",    "works",
     "drop",  "needs", "cautions", "spoils", "fallback", "source", "replaces", NULL};
 
+#define SHOTS_MAX 200
+
+/* "'works' of drill 'gate' has no 'hits'" */
+static void report_missing(struct reader *reader, const struct entry *entry, const struct node *map,
+                           const char *key)
+{
+  struct text what;
+  text_init(&what, reader->arena);
+  text_format(&what, "'%s' of drill", map->key);
+  if (text_done(&what))
+    DIAG(reader->diags, MISSING_KEY, map->at, text_done(&what), entry->name, key);
+}
+
 static int compare_effects(const void *left, const void *right)
 {
   const struct drill_effect *a = left, *b = right;
@@ -26,7 +39,7 @@ static void read_changes(struct reader *reader, const struct entry *entry, struc
     double effect = 0;
     size_t cause = reader_any_claim(reader, value->key, value->key_at, "cause");
     if (cause != NO_INDEX && reader->model->claims[cause].kind != CLAIM_CAUSE) {
-      DIAG(reader->diags, UNKNOWN_NAME, value->key_at, "cause", value->key);
+      reader_wrong_claim(reader, cause, value->key_at, "a drill changes causes");
       continue;
     }
     if (!reader_number(reader, value, &effect) || cause == NO_INDEX)
@@ -100,19 +113,22 @@ static void read_objects(struct reader *reader, const struct entry *entry, struc
   drill->n_objects = n;
 }
 
+/* 0 after a report. */
 static unsigned read_count(struct reader *reader, const struct entry *entry,
                            const struct node *map, const char *key)
 {
   double number = 0;
   const struct node *node = node_get(map, key);
-  if (node == NULL)
-    DIAG(reader->diags, MISSING_KEY, map->at, "drill", entry->name, key);
-  else if (reader_number(reader, node, &number) &&
-           !(number >= 1 && number <= 200 && number == floor(number)))
-    DIAG(reader->diags, BAD_SHOTS, node->at, node->text);
-  else if (number >= 1)
+  if (node == NULL) {
+    report_missing(reader, entry, map, key);
+    return 0;
+  }
+  if (!reader_number(reader, node, &number))
+    return 0;
+  if (number >= 1 && number <= SHOTS_MAX && number == floor(number))
     return (unsigned)number;
-  return 1;
+  DIAG(reader->diags, BAD_NUMBER, node->at, node->text, " of shots; write a whole one from 1 to 200");
+  return 0;
 }
 
 static const struct node *works_comparison(struct reader *reader, const struct node *map)
@@ -126,8 +142,8 @@ static const struct node *works_comparison(struct reader *reader, const struct n
     if (is_own)
       continue;
     if (found)
-      DIAG(reader->diags, WRONG_SHAPE, value->key_at, "works", "one comparison",
-           node_describe(reader->arena, map));
+      DIAG(reader->diags, WRONG_SHAPE, value->key_at, "works", "one comparison with hits, of and seen",
+           value->key);
     found = value;
   }
   return found;
@@ -142,16 +158,22 @@ static void read_works(struct reader *reader, const struct entry *entry, struct 
   const struct node *comparison = works_comparison(reader, map), *seen = node_get(map, "seen");
   drill->hits = read_count(reader, entry, map, "hits");
   drill->of = read_count(reader, entry, map, "of");
-  if (drill->hits > drill->of)
-    DIAG(reader->diags, BAD_RANGE, map->at, "hits", "of");
+  if (drill->of > 0 && drill->hits > drill->of)
+    DIAG(reader->diags, BAD_HITS, node_get(map, "hits")->at, node_get(map, "hits")->text,
+         node_get(map, "of")->text);
   if (seen)
     drill->seen = reader_wording(reader, seen);
   if (comparison == NULL) {
     if (seen == NULL)
-      DIAG(reader->diags, MISSING_KEY, map->at, "drill", entry->name, "a comparison or 'seen'");
+      report_missing(reader, entry, map, "seen");
     return;
   }
   size_t evidence = model_find_evidence(reader->model, comparison->key);
+  size_t claim = model_find_claim(reader->model, comparison->key);
+  if (evidence == NO_INDEX && claim != NO_INDEX) {
+    reader_wrong_claim(reader, claim, comparison->key_at, "a drill works by evidence");
+    return;
+  }
   if (evidence == NO_INDEX) {
     struct diag *diag =
         DIAG(reader->diags, UNKNOWN_NAME, comparison->key_at, "evidence", comparison->key);
@@ -173,7 +195,7 @@ static void read_drop(struct reader *reader, const struct entry *entry, struct d
   if (when)
     drill->drop_when = reader_wording(reader, when);
   else
-    DIAG(reader->diags, MISSING_KEY, map->at, "drill", entry->name, "when");
+    report_missing(reader, entry, map, "when");
 }
 
 static void read_cautions(struct reader *reader, const struct entry *entry, struct drill *drill)

@@ -4,7 +4,7 @@
  *   product    = unary { ('*' | '/') unary }
  *   unary      = '-' unary | primary
  *   primary    = number | name | name '(' sum { ',' sum } ')' | '(' sum ')'
- * Depth is limited, so hostile text cannot exhaust the stack. */
+ * Depth and length are limited, so hostile text cannot exhaust the stack: a sum of n terms is a tree n deep. */
 #include "model/formula.h"
 
 #include <math.h>
@@ -13,8 +13,10 @@
 
 #include "golf/degrees.h"
 #include "golf/formula.h"
+#include "model/reader.h"
 
 #define FORMULA_DEPTH_MAX 64
+#define FORMULA_OPERANDS_MAX 500
 #define FORMULA_ARITY_MAX 8
 
 enum formula_node_kind {
@@ -44,6 +46,7 @@ static double call_min(const double *x) { return fmin(x[0], x[1]); }
 static double call_max(const double *x) { return fmax(x[0], x[1]); }
 static double call_abs(const double *x) { return fabs(x[0]); }
 static double call_sqrt(const double *x) { return sqrt(x[0]); }
+static double call_hypot(const double *x) { return hypot(x[0], x[1]); }
 static double call_sin(const double *x) { return sin(radians(x[0])); }
 static double call_cos(const double *x) { return cos(radians(x[0])); }
 static double call_tan(const double *x) { return tan(radians(x[0])); }
@@ -57,6 +60,7 @@ static const struct formula_function own_functions[] = {
     {"sqrt", 1, "a", call_sqrt},    {"sin", 1, "deg", call_sin},    {"cos", 1, "deg", call_cos},
     {"tan", 1, "deg", call_tan},    {"asin", 1, "a", call_asin},    {"acos", 1, "a", call_acos},
     {"atan", 1, "a", call_atan},    {"atan2", 2, "y x", call_atan2},
+    {"hypot", 2, "a b", call_hypot},
 };
 
 struct parser {
@@ -67,21 +71,14 @@ struct parser {
   const char *rest;
   struct span at;
   bool failed;
-  unsigned depth;
+  unsigned depth, operands;
   size_t inputs[FORMULA_INPUTS_MAX];
   size_t n_inputs;
 };
 
 static struct span place(const struct parser *parser, const char *start, size_t n)
 {
-  bool one_line = parser->at.line == parser->at.end_line;
-  size_t skip = (size_t)(start - parser->text);
-  size_t width = parser->at.end_column - parser->at.column;
-  if (!one_line)
-    return parser->at;
-  if (width == strlen(parser->text) + 2) /* in quotes */
-    skip++;
-  return span_part(parser->at, skip, n ? n : 1);
+  return reader_place(parser->at, parser->text, (size_t)(start - parser->text), n);
 }
 
 static const struct formula_node *fail(struct parser *parser, const char *where, size_t n,
@@ -152,14 +149,18 @@ static bool find_function(const char *name, size_t n, struct formula_function *f
 
 static void unknown_name(struct parser *parser, const char *name, size_t n)
 {
+  parser->failed = true;
   const char *word = arena_copy(parser->arena, name, n);
+  struct diag *diag =
+      word ? DIAG(parser->diags, FORMULA_NAME, place(parser, name, n), word) : NULL;
+  if (diag == NULL)
+    return;
   size_t golf_n = 0, n_names = 0;
   const struct golf_function *golf = golf_function_table(&golf_n);
   size_t own_n = sizeof own_functions / sizeof own_functions[0];
   const char **names = arena_new_array(parser->arena, const char *,
                                        parser->model->n_evidence + golf_n + own_n);
-  parser->failed = true;
-  if (word == NULL || names == NULL)
+  if (names == NULL)
     return;
   for (size_t i = 0; i < parser->model->n_evidence; i++)
     names[n_names++] = parser->model->evidence[i].name;
@@ -167,7 +168,6 @@ static void unknown_name(struct parser *parser, const char *name, size_t n)
     names[n_names++] = golf[i].name;
   for (size_t i = 0; i < own_n; i++)
     names[n_names++] = own_functions[i].name;
-  struct diag *diag = DIAG(parser->diags, FORMULA_NAME, place(parser, name, n), word);
   diag_nearest(parser->diags, diag, word, names, n_names);
 }
 
@@ -177,11 +177,17 @@ static void wrong_arity(struct parser *parser, const struct formula_function *fu
   struct text wanted, got;
   text_init(&wanted, parser->arena);
   text_init(&got, parser->arena);
-  text_format(&wanted, "%d", function->arity);
+  text_format(&wanted, "%d %s (", function->arity, function->arity == 1 ? "value" : "values");
+  for (const char *c = function->arguments; *c; c++)
+    if (*c == ' ')
+      text_add(&wanted, ", ");
+    else
+      text_add_char(&wanted, *c);
+  text_add(&wanted, ")");
   text_format(&got, "%d", given);
   if (!parser->failed && text_done(&wanted) && text_done(&got))
     DIAG(parser->diags, FORMULA_ARITY, place(parser, name, n), function->name, text_done(&wanted),
-         function->arguments, text_done(&got));
+         text_done(&got));
   parser->failed = true;
 }
 
@@ -191,6 +197,8 @@ static const struct formula_node *parse_call(struct parser *parser, const char *
   const struct formula_node *args[FORMULA_ARITY_MAX] = {NULL};
   int given = 0;
   if (!find_function(name, n, &function)) {
+    if (names_find(parser->model->evidence_names, name, n) != NAMES_NONE)
+      return fail(parser, name, n, "this is an evidence, not a function; write '*' to multiply");
     unknown_name(parser, name, n);
     return NULL;
   }
@@ -229,17 +237,29 @@ static bool add_input(struct parser *parser, size_t evidence)
   return true;
 }
 
+static bool is_letter(char c)
+{
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
+static bool is_digit(char c)
+{
+  return c >= '0' && c <= '9';
+}
+
 static const struct formula_node *parse_name(struct parser *parser)
 {
+  struct formula_function function;
   const char *name = parser->rest;
-  while ((*parser->rest >= 'a' && *parser->rest <= 'z') ||
-         (*parser->rest >= '0' && *parser->rest <= '9') || *parser->rest == '_')
+  while (is_letter(*parser->rest) || is_digit(*parser->rest) || *parser->rest == '_')
     parser->rest++;
   size_t n = (size_t)(parser->rest - name);
   if (take(parser, '('))
     return parse_call(parser, name, n);
   uint32_t evidence = names_find(parser->model->evidence_names, name, n);
   if (evidence == NAMES_NONE) {
+    if (find_function(name, n, &function))
+      return fail(parser, name, n, "a function takes its values in parentheses");
     unknown_name(parser, name, n);
     return NULL;
   }
@@ -251,7 +271,7 @@ static const struct formula_node *parse_name(struct parser *parser)
     return NULL;
   }
   if (!add_input(parser, evidence))
-    return fail(parser, name, n, "it reads too many evidences");
+    return fail(parser, name, n, "it reads more than 16 evidences");
   struct formula_node *node = new_node(parser, FORMULA_INPUT);
   if (node) {
     node->input = evidence;
@@ -269,12 +289,12 @@ static const struct formula_node *parse_primary(struct parser *parser)
       return fail(parser, parser->rest, 1, "a ')' is missing");
     return inner;
   }
-  if (*parser->rest >= 'a' && *parser->rest <= 'z')
+  if (is_letter(*parser->rest))
     return parse_name(parser);
   double number;
   size_t used = number_read(parser->rest, strlen(parser->rest), &number);
   if (used == 0 || *parser->rest == '+' || !isfinite(number))
-    return fail(parser, parser->rest, 1, "a number, a name or '(' is expected here");
+    return fail(parser, parser->rest, 1, "a number, a name or '(' is needed here");
   struct formula_node *node = new_node(parser, FORMULA_NUMBER);
   if (node)
     node->number = number;
@@ -286,6 +306,8 @@ static const struct formula_node *parse_unary(struct parser *parser)
 {
   if (++parser->depth > FORMULA_DEPTH_MAX)
     return fail(parser, parser->rest, 1, "it is nested too deeply");
+  if (++parser->operands > FORMULA_OPERANDS_MAX)
+    return fail(parser, parser->rest, 1, "it is too long; make an evidence of a part of it");
   const struct formula_node *node = NULL;
   if (take(parser, '-')) {
     const struct formula_node *inner = parse_unary(parser);
@@ -330,6 +352,18 @@ static const struct formula_node *parse_sum(struct parser *parser)
   return left;
 }
 
+/* What is wrong with what follows a whole formula. */
+static const char *rest_problem(char c)
+{
+  if (c == '<' || c == '>')
+    return "this is a second comparison; write two conditions";
+  if (c == ')')
+    return "a ')' without its '('";
+  if (is_letter(c) || is_digit(c) || c == '(' || c == '.')
+    return "an operator (+ - * /) is missing in front of this";
+  return "this sign has no meaning here; there are + - * / ( ) , < >";
+}
+
 static const struct formula_node *parse_formula(struct parser *parser, bool comparison)
 {
   const struct formula_node *left = parse_sum(parser);
@@ -337,22 +371,26 @@ static const struct formula_node *parse_formula(struct parser *parser, bool comp
     return NULL;
   const char *sign = (skip_blanks(parser), parser->rest);
   bool compares = *sign == '<' || *sign == '>';
+  if (!compares && *sign != '\0' && *sign != '=')
+    return fail(parser, sign, 1, rest_problem(*sign));
   if (compares != comparison) {
     DIAG(parser->diags, FORMULA_COMPARISON, place(parser, sign, 1),
-         comparison ? "a comparison with '<' or '>' is expected"
-                    : "a comparison has no place here");
+         comparison ? "a condition needs a comparison with '<' or '>'"
+                    : "a comparison has no place in a value");
     parser->failed = true;
     return NULL;
   }
   if (compares) {
     parser->rest++;
+    if (*parser->rest == '=')
+      return fail(parser, parser->rest, 1, "write '<' or '>' alone: no reading is exactly there");
     const struct formula_node *right = parse_sum(parser);
     left = *sign == '>' ? new_pair(parser, FORMULA_SUBTRACT, left, right)
                         : new_pair(parser, FORMULA_SUBTRACT, right, left);
   }
   skip_blanks(parser);
   if (left && *parser->rest != '\0')
-    return fail(parser, parser->rest, 1, "this is more than one formula");
+    return fail(parser, parser->rest, 1, rest_problem(*parser->rest));
   return left;
 }
 

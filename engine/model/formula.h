@@ -16,6 +16,7 @@ struct formula {
   size_t *inputs;        /* indices of evidence, each once, sorted */
   size_t n_inputs;
   double error;          /* of the formula itself, one standard error in the unit of the evidence it fills */
+  const struct formula *doubt; /* that error as a formula of its own, whose size counts; NULL: error is it */
   bool comparison;       /* the value is left - right of a >, or right - left of a < */
   struct span at;
 };

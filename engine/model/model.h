@@ -46,6 +46,7 @@ struct choice {
 struct number_word {
   const char *name;
   double value, error;
+  bool sided; /* names left or right: it is what the giver sees. Else ("slice") it means the same to both hands */
 };
 enum club_field { CLUB_NONE, CLUB_FAMILY, CLUB_LOFT, CLUB_LENGTH, CLUB_LIE, CLUB_HEAD_MASS };
 
@@ -166,7 +167,8 @@ struct reference {
 struct value {
   size_t evidence;
   double number, error; /* numbers; error of one reading */
-  unsigned shots;       /* how many shots a number stands for */
+  bool handless;        /* the number came from a word without a side: it is in a right-handed player's frame whatever the hand */
+  unsigned shots;       /* how many shots a number stands for; 0: not said, as many as the case says */
   size_t choice;        /* choice, yes_no, club */
   double sure;          /* 0 to 1: how sure a choice is */
   const char *text;     /* text evidence */

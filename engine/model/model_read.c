@@ -19,17 +19,6 @@ static size_t entry_kind_find(const char *word)
   return NO_INDEX;
 }
 
-static bool is_name(const char *name, bool hyphens)
-{
-  if (*name == '\0' || *name == '-')
-    return false;
-  for (; *name; name++)
-    if (!((*name >= 'a' && *name <= 'z') || (*name >= '0' && *name <= '9') || *name == '_' ||
-          (hyphens && *name == '-')))
-      return false;
-  return true;
-}
-
 static void unknown_kind(struct reader *reader, const struct node *first)
 {
   const char *words[ENTRY_KINDS];
@@ -40,11 +29,33 @@ static void unknown_kind(struct reader *reader, const struct node *first)
   diag_nearest(reader->diags, diag, first->key, words, ENTRY_KINDS);
 }
 
+static void not_entries(struct reader *reader, const struct node *node)
+{
+  const char *found = reader_describe(reader, node);
+  if (found)
+    DIAG(reader->diags, NOT_ENTRIES, node->at, found);
+}
+
+/* Words that conditions, cases, texts or sources would read otherwise. */
+static bool is_reserved(size_t kind, const char *name)
+{
+  static const char *const words[] = {"all",  "any",   "none", "formula", "left",
+                                      "right", "hits", "of",   "seen"};
+  if (kind == ENTRY_SOURCE)
+    return strcmp(name, "practice") == 0 || strcmp(name, "memory") == 0;
+  if (kind < ENTRY_EVIDENCE || kind > ENTRY_DRILL)
+    return false;
+  for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
+    if (strcmp(words[i], name) == 0)
+      return true;
+  return false;
+}
+
 static void collect_entry(struct collector *collector, const struct node *node, unsigned layer)
 {
   struct reader *reader = collector->reader;
   if (node->kind != NODE_MAP || node->first == NULL) {
-    DIAG(reader->diags, NOT_ENTRIES, node->at, node_describe(reader->arena, node));
+    not_entries(reader, node);
     return;
   }
   const struct node *first = node->first;
@@ -57,10 +68,12 @@ static void collect_entry(struct collector *collector, const struct node *node, 
   bool hyphens = kind == ENTRY_RULE || kind == ENTRY_CASE || kind == ENTRY_SOURCE;
   if (name == NULL)
     return;
-  if (!is_name(name, hyphens)) {
-    DIAG(reader->diags, BAD_NAME, first->at, name, hyphens ? "_ or -" : "_");
+  if (!reader_is_name(name, hyphens)) {
+    DIAG(reader->diags, BAD_NAME, first->at, name, hyphens ? "digits, _ and -" : "digits and _");
     return;
   }
+  if (is_reserved(kind, name))
+    DIAG(reader->diags, RESERVED_NAME, first->at, name, first->key);
   struct entry *entry = array_push(reader->arena, &collector->entries);
   if (entry)
     *entry = (struct entry){(enum entry_kind)kind, name, node, layer, first->at};
@@ -73,7 +86,7 @@ static void collect_file(struct collector *collector, const struct model_file *f
   if (list == NULL)
     return;
   if (list->kind != NODE_LIST) {
-    DIAG(reader->diags, NOT_ENTRIES, list->at, node_describe(reader->arena, list));
+    not_entries(reader, list);
     return;
   }
   for (const struct node *node = list->first; node; node = node->next)
@@ -94,22 +107,38 @@ static int compare_entries(const void *left, const void *right)
   return span_compare(&a->at, &b->at);
 }
 
+static void report_duplicate(struct reader *reader, const struct entry *entry,
+                             const struct entry *beneath)
+{
+  struct text by;
+  const char *kind = entry_kind_word(entry->kind);
+  text_init(&by, reader->arena);
+  if (beneath->layer == entry->layer)
+    text_format(&by, "another %s", kind);
+  else
+    text_format(&by, "%s of a lower layer; to replace it write 'replaces: %s'",
+                entry_kind_phrase(entry->kind), entry->name);
+  if (text_done(&by) == NULL)
+    return;
+  struct diag *diag = DIAG(reader->diags, DUPLICATE_NAME, entry->at, entry->name, text_done(&by));
+  diag_note(reader->diags, diag, beneath->at, "it stands here");
+}
+
 static void check_replaces(struct collector *collector, const struct entry *entry,
                            const struct entry *beneath)
 {
   struct reader *reader = collector->reader;
   const struct node *replaces = node_get(entry->node, "replaces");
   const char *word = entry_kind_word(entry->kind);
-  if (replaces == NULL) {
-    if (beneath) {
-      struct diag *diag = DIAG(reader->diags, DUPLICATE_NAME, entry->at, word, entry->name);
-      diag_note(reader->diags, diag, beneath->at, "the first stands here");
-    }
+  if (beneath && (replaces == NULL || beneath->layer == entry->layer)) {
+    report_duplicate(reader, entry, beneath);
     return;
   }
+  if (replaces == NULL)
+    return;
   if (!node_is(replaces, entry->name)) {
     DIAG(reader->diags, REPLACES_OTHER, replaces->at, entry->name);
-  } else if (beneath == NULL || beneath->layer == entry->layer) {
+  } else if (beneath == NULL) {
     DIAG(reader->diags, REPLACES_NOTHING, replaces->at, word, entry->name);
   } else {
     struct override *override = array_push(reader->arena, &collector->overrides);
@@ -159,9 +188,9 @@ static void check_one_space(struct reader *reader)
       if (first == mark || first == NAMES_NONE)
         continue;
       const struct entry *other = &reader->kinds[first >> 24].at[first & 0xffffff];
-      struct diag *diag = DIAG(reader->diags, DUPLICATE_NAME, entry->at,
-                               entry_kind_word(entry->kind), entry->name);
-      diag_note(reader->diags, diag, other->at, "the name is used here already");
+      struct diag *diag = DIAG(reader->diags, DUPLICATE_NAME, entry->at, entry->name,
+                               entry_kind_phrase(other->kind));
+      diag_note(reader->diags, diag, other->at, "it stands here");
     }
   }
 }

@@ -1,6 +1,7 @@
 /* Taking keys from entries: each function reports at the faulty value and returns something empty but safe. */
 #include "model/reader.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -9,6 +10,24 @@ const char *entry_kind_word(enum entry_kind kind)
   static const char *const words[] = {"source", "club",  "evidence", "finding",
                                       "cause",  "drill", "rule",     "case"};
   return words[kind];
+}
+
+const char *entry_kind_phrase(enum entry_kind kind)
+{
+  static const char *const phrases[] = {"a source", "a club",  "an evidence", "a finding",
+                                        "a cause",  "a drill", "a rule",      "a case"};
+  return phrases[kind];
+}
+
+bool reader_is_name(const char *name, bool hyphens)
+{
+  if (*name == '\0' || *name == '-')
+    return false;
+  for (; *name; name++)
+    if (!((*name >= 'a' && *name <= 'z') || (*name >= '0' && *name <= '9') || *name == '_' ||
+          (hyphens && *name == '-')))
+      return false;
+  return true;
 }
 
 const char *reader_join(struct reader *reader, const char *const *words, size_t n)
@@ -56,10 +75,37 @@ const struct node *reader_key(struct reader *reader, const struct entry *entry, 
   return value;
 }
 
-static void wrong_shape(struct reader *reader, const struct node *node, const char *wanted)
+const char *reader_describe(struct reader *reader, const struct node *node)
 {
-  DIAG(reader->diags, WRONG_SHAPE, node->at, node->key ? node->key : "this", wanted,
-       node_describe(reader->arena, node));
+  struct text text;
+  if (node->kind == NODE_SCALAR)
+    return node_describe(reader->arena, node);
+  text_init(&text, reader->arena);
+  if (node->n == 0)
+    text_add(&text, node->kind == NODE_LIST ? "an empty list" : "an empty mapping");
+  else if (node->kind == NODE_LIST)
+    text_format(&text, "a list of %zu", node->n);
+  else
+    text_format(&text, "a mapping of %zu", node->n);
+  return text_done(&text);
+}
+
+void reader_wrong_shape(struct reader *reader, const struct node *node, const char *wanted)
+{
+  const char *found = reader_describe(reader, node);
+  if (found == NULL)
+    return;
+  if (node->key)
+    DIAG(reader->diags, WRONG_SHAPE, node->at, node->key, wanted, found);
+  else
+    DIAG(reader->diags, WRONG_ELEMENT, node->at, wanted, found);
+}
+
+void reader_wrong_claim(struct reader *reader, size_t claim, struct span at, const char *wanted)
+{
+  const struct claim *found = &reader->model->claims[claim];
+  enum entry_kind kind = (enum entry_kind)(ENTRY_FINDING + found->kind);
+  DIAG(reader->diags, WRONG_KIND, at, found->name, entry_kind_phrase(kind), wanted);
 }
 
 const char *reader_string(struct reader *reader, const struct node *node)
@@ -68,7 +114,7 @@ const char *reader_string(struct reader *reader, const struct node *node)
     return NULL;
   if (node->kind == NODE_SCALAR && node->n > 0)
     return node->text;
-  wrong_shape(reader, node, "a text");
+  reader_wrong_shape(reader, node, "a text");
   return NULL;
 }
 
@@ -78,7 +124,7 @@ bool reader_is_list(struct reader *reader, const struct node *node, const char *
     return false;
   if (node->kind == NODE_LIST)
     return true;
-  wrong_shape(reader, node, of);
+  reader_wrong_shape(reader, node, of);
   return false;
 }
 
@@ -88,7 +134,7 @@ bool reader_is_map(struct reader *reader, const struct node *node, const char *o
     return false;
   if (node->kind == NODE_MAP)
     return true;
-  wrong_shape(reader, node, of);
+  reader_wrong_shape(reader, node, of);
   return false;
 }
 
@@ -97,12 +143,15 @@ bool reader_number(struct reader *reader, const struct node *node, double *numbe
   if (node == NULL)
     return false;
   if (node->kind != NODE_SCALAR) {
-    wrong_shape(reader, node, "a number");
+    reader_wrong_shape(reader, node, "a number");
     return false;
   }
-  size_t used = number_read(node->text, node->n, number);
-  if (used > 0 && used == node->n)
+  double read;
+  size_t used = number_read(node->text, node->n, &read);
+  if (used > 0 && used == node->n && isfinite(read)) {
+    *number = read;
     return true;
+  }
   DIAG(reader->diags, BAD_NUMBER, node->at, node->text, "");
   return false;
 }
@@ -123,7 +172,7 @@ size_t reader_word(struct reader *reader, const struct node *node, const char *w
   if (node == NULL)
     return NO_INDEX;
   if (node->kind != NODE_SCALAR) {
-    wrong_shape(reader, node, "one word");
+    reader_wrong_shape(reader, node, "one word");
     return NO_INDEX;
   }
   for (size_t i = 0; i < n; i++)
@@ -157,8 +206,9 @@ struct source_ref reader_source(struct reader *reader, const struct entry *entry
     source.index = index;
     return source;
   }
-  const char **names = arena_new_array(reader->arena, const char *, model->n_references + 2);
   struct diag *diag = DIAG(reader->diags, UNKNOWN_NAME, node->at, "source", word);
+  const char **names =
+      diag ? arena_new_array(reader->arena, const char *, model->n_references + 2) : NULL;
   if (names == NULL)
     return source;
   names[0] = "practice";
@@ -175,8 +225,8 @@ size_t reader_any_claim(struct reader *reader, const char *name, struct span at,
   if (claim != NO_INDEX)
     return claim;
   const struct model *model = reader->model;
-  const char **names = arena_new_array(reader->arena, const char *, model->n_claims + 1);
   struct diag *diag = DIAG(reader->diags, UNKNOWN_NAME, at, what, name);
+  const char **names = diag ? arena_new_array(reader->arena, const char *, model->n_claims + 1) : NULL;
   if (names == NULL)
     return NO_INDEX;
   for (size_t i = 0; i < model->n_claims; i++)
@@ -193,6 +243,8 @@ size_t reader_claim(struct reader *reader, const struct node *node, enum claim_k
   size_t claim = reader_any_claim(reader, name, node->at, claim_kind_word(kind));
   if (claim == NO_INDEX || reader->model->claims[claim].kind == kind)
     return claim;
-  DIAG(reader->diags, UNKNOWN_NAME, node->at, claim_kind_word(kind), name);
+  static const char *const wanted[] = {"a finding is named here", "a cause is named here",
+                                       "a drill is named here"};
+  reader_wrong_claim(reader, claim, node->at, wanted[kind]);
   return NO_INDEX;
 }

@@ -36,6 +36,19 @@ struct reader {
 };
 
 const char *entry_kind_word(enum entry_kind kind);
+/* "a finding", "an evidence": for messages. */
+const char *entry_kind_phrase(enum entry_kind kind);
+/* Lower case, digits, _ and, when allowed, -. */
+bool reader_is_name(const char *name, bool hyphens);
+/* The place of n bytes at an offset of a scalar's text, where the source and the text can be walked side by side: plain, quoted and block
+ * scalars; else the whole of it. */
+struct span reader_place(struct span at, const char *text, size_t offset, size_t n);
+/* What stands there, for messages: "a list of 3", "an empty mapping", "'word'". */
+const char *reader_describe(struct reader *reader, const struct node *node);
+/* Reports another shape than is wanted: of a key's value or of an element of a list. */
+void reader_wrong_shape(struct reader *reader, const struct node *node, const char *wanted);
+/* Reports a claim of another kind than is wanted at this place: "'gate' is a drill; <wanted>". */
+void reader_wrong_claim(struct reader *reader, size_t claim, struct span at, const char *wanted);
 /* Reports keys of the mapping that are not among the allowed, NULL-ended. */
 void reader_check_keys(struct reader *reader, const struct node *map, const char *what, const char *const *allowed);
 /* The value of a key; when required and absent, reports it and returns NULL. */
@@ -44,7 +57,7 @@ const struct node *reader_key(struct reader *reader, const struct entry *entry, 
 const char *reader_string(struct reader *reader, const struct node *node);
 bool reader_is_list(struct reader *reader, const struct node *node, const char *of);
 bool reader_is_map(struct reader *reader, const struct node *node, const char *of);
-/* A plain number without unit. */
+/* A plain, finite number without unit; *number is left alone when there is none. */
 bool reader_number(struct reader *reader, const struct node *node, double *number);
 bool reader_yes_no(struct reader *reader, const struct node *node, bool fallback);
 /* Index of the word among the n words, or NO_INDEX after a report ("'x' is no <what>; allowed are ..."). */

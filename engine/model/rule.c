@@ -12,6 +12,17 @@ static const struct {
   double strength;
 } strength_words[] = {{"hint", 0.2}, {"suggests", 0.4}, {"points", 0.6}, {"strong", 0.8}, {"near_certain", 0.95}};
 
+static void report_strength(struct reader *reader, const struct node *node, const char *word)
+{
+  const char *words[sizeof strength_words / sizeof strength_words[0]];
+  size_t n = sizeof words / sizeof words[0];
+  for (size_t i = 0; i < n; i++)
+    words[i] = strength_words[i].word;
+  struct diag *diag =
+      DIAG(reader->diags, BAD_STRENGTH, node->at, node->text, reader_join(reader, words, n));
+  diag_nearest(reader->diags, diag, word, words, n);
+}
+
 static bool read_strength(struct reader *reader, const struct node *node, double *strength)
 {
   const char *text = reader_string(reader, node);
@@ -28,7 +39,7 @@ static bool read_strength(struct reader *reader, const struct node *node, double
   size_t used = number_read(text, node->n, strength);
   if (used > 0 && used == node->n && fabs(*strength) <= STRENGTH_MAX && *strength != 0)
     return true;
-  DIAG(reader->diags, BAD_STRENGTH, node->at, text, "hint, suggests, points, strong, near_certain");
+  report_strength(reader, node, word);
   return false;
 }
 
@@ -82,6 +93,12 @@ static void read_removes(struct reader *reader, const struct entry *entry, struc
   rule->n_removes = n;
 }
 
+/* Another shape than a list or mapping is told elsewhere. */
+static bool holds_some(const struct node *node)
+{
+  return node && (node->kind == NODE_SCALAR || node->n > 0);
+}
+
 static void read_rule(struct reader *reader, const struct entry *entry, struct rule *rule)
 {
   static const char *const keys[] = {"rule",   "when",  "then",     "removes", "because", "learner", "kind",
@@ -93,7 +110,7 @@ static void read_rule(struct reader *reader, const struct entry *entry, struct r
   rule->when = reader_condition(reader, reader_key(reader, entry, "when", true));
   read_then(reader, entry, rule);
   read_removes(reader, entry, rule);
-  if (node_get(entry->node, "then") == NULL && node_get(entry->node, "removes") == NULL)
+  if (!holds_some(node_get(entry->node, "then")) && !holds_some(node_get(entry->node, "removes")))
     DIAG(reader->diags, RULE_WITHOUT_EFFECT, entry->at, entry->name);
   rule->because = reader_wording_key(reader, entry, "because", true);
   rule->learner = reader_wording_key(reader, entry, "learner", false);

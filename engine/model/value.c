@@ -74,19 +74,72 @@ static bool take_number(struct scan *scan, double *number)
   return used > 0 && isfinite(*number);
 }
 
-static void report_units(struct scan *scan, const char *word)
+/* ---- units ---- */
+
+/* Names of the units that can stand for the wanted one, it first; of all when that is NULL. */
+static size_t fitting_units(const struct golf_unit *wanted, const char *names[GOLF_UNITS])
 {
-  const char *names[GOLF_UNITS];
-  struct text joined;
-  text_init(&joined, scan->diags->arena);
+  size_t n = 0;
+  if (wanted)
+    names[n++] = wanted->name;
   for (int i = 0; i < GOLF_UNITS; i++) {
-    names[i] = golf_unit_at((enum golf_unit_index)i)->name;
+    const struct golf_unit *unit = golf_unit_at((enum golf_unit_index)i);
+    if (wanted == NULL || (unit != wanted && golf_unit_convertible(unit, wanted)))
+      names[n++] = unit->name;
+  }
+  return n;
+}
+
+static const char *join(struct diags *diags, const char *const *words, size_t n)
+{
+  struct text joined;
+  text_init(&joined, diags->arena);
+  for (size_t i = 0; i < n; i++) {
     text_add(&joined, i ? ", " : "");
-    text_add(&joined, names[i]);
+    text_add(&joined, words[i]);
   }
   const char *list = text_done(&joined);
-  struct diag *diag = DIAG(scan->diags, UNKNOWN_UNIT, scan->at, word, list ? list : "");
-  diag_nearest(scan->diags, diag, word, names, GOLF_UNITS);
+  return list ? list : "";
+}
+
+static const char *unit_list(struct diags *diags, const struct golf_unit *wanted)
+{
+  const char *names[GOLF_UNITS];
+  if (wanted && wanted->dimension == GOLF_DIMENSION_NONE)
+    return "no unit";
+  size_t n = fitting_units(wanted, names);
+  return join(diags, names, n);
+}
+
+void value_report_unit(struct diags *diags, const struct golf_unit *wanted, const char *word,
+                       struct span at)
+{
+  const char *names[GOLF_UNITS];
+  size_t n = fitting_units(wanted, names);
+  struct diag *diag = DIAG(diags, UNKNOWN_UNIT, at, word, unit_list(diags, wanted));
+  diag_nearest(diags, diag, word, names, n);
+}
+
+void value_report_misfit(struct diags *diags, const char *what, const struct golf_unit *unit,
+                         const struct golf_unit *wanted, struct span at)
+{
+  DIAG(diags, BAD_UNIT, at, unit->name, what, unit_list(diags, wanted));
+}
+
+const struct golf_unit *value_club_unit(enum club_field field)
+{
+  static const enum golf_unit_index units[] = {
+      [CLUB_NONE] = GOLF_UNIT_NONE,  [CLUB_FAMILY] = GOLF_UNIT_NONE, [CLUB_LOFT] = GOLF_UNIT_DEG,
+      [CLUB_LENGTH] = GOLF_UNIT_M,   [CLUB_LIE] = GOLF_UNIT_DEG,     [CLUB_HEAD_MASS] = GOLF_UNIT_G,
+  };
+  return golf_unit_at(units[field]);
+}
+
+/* ---- numbers with unit and error ---- */
+
+static struct span place(const struct scan *scan, const char *start, size_t n)
+{
+  return reader_place(scan->at, scan->text, (size_t)(start - scan->text), n);
 }
 
 /* A unit up to the end or to a "+/-"; *unit stays NULL when none is written. */
@@ -104,13 +157,12 @@ static bool take_unit(struct scan *scan, const char *what, const struct golf_uni
     return true;
   *unit = golf_unit_find(start, n);
   if (*unit == NULL) {
-    report_units(scan, copy(scan, start, n));
+    value_report_unit(scan->diags, wanted, copy(scan, start, n), place(scan, start, n));
     return false;
   }
   if (golf_unit_convertible(*unit, wanted))
     return true;
-  DIAG(scan->diags, BAD_UNIT, scan->at, (*unit)->name, what,
-       wanted->dimension == GOLF_DIMENSION_NONE ? "no unit" : wanted->name);
+  value_report_misfit(scan->diags, what, *unit, wanted, place(scan, start, n));
   return false;
 }
 
@@ -129,8 +181,9 @@ static bool take_measured(struct scan *scan, const char *what, const struct golf
   measured->has_error = take_plus_minus(scan);
   if (measured->has_error) {
     const char *start = scan->rest;
+    size_t n = (size_t)(scan->end - start);
     if (!take_number(scan, &measured->error) || measured->error < 0) {
-      DIAG(scan->diags, BAD_ERROR, scan->at, copy(scan, start, (size_t)(scan->end - start)));
+      DIAG(scan->diags, BAD_ERROR, place(scan, start, n), copy(scan, start, n));
       return false;
     }
     if (!take_unit(scan, what, wanted, &error_unit))
@@ -142,7 +195,7 @@ static bool take_measured(struct scan *scan, const char *what, const struct golf
     error_unit = unit;
   measured->number = golf_unit_convert(measured->number, unit, wanted);
   measured->error = golf_unit_convert_error(measured->error, error_unit, wanted);
-  return true;
+  return isfinite(measured->number) && isfinite(measured->error);
 }
 
 /* Reads the whole text as a measured number. Reports, unless a unit or error was already reported. */
@@ -171,43 +224,40 @@ static bool check_range(struct diags *diags, const struct evidence *evidence, do
   return false;
 }
 
+/* What to write instead of what is no number. */
+static const char *number_advice(struct diags *diags, const struct golf_unit *unit)
+{
+  const char *names[GOLF_UNITS];
+  struct text text;
+  size_t n = fitting_units(unit, names);
+  if (unit->dimension == GOLF_DIMENSION_NONE || n < 2)
+    return "";
+  text_init(&text, diags->arena);
+  text_format(&text, "; write a number in %s, or with its unit: %s", unit->name,
+              join(diags, names + 1, n - 1));
+  const char *done = text_done(&text);
+  return done ? done : "";
+}
+
 bool value_read_number(struct diags *diags, const struct evidence *evidence, const char *text,
                        size_t n, struct span at, bool ranged, double *number)
 {
-  struct measured measured;
-  if (!read_measured(diags, evidence->name, evidence->unit, text, n, at, "", &measured))
-    return false;
-  if (measured.has_error) {
-    DIAG(diags, BAD_NUMBER, at, text, "; an error has no place here");
-    return false;
-  }
-  *number = measured.number;
-  return !ranged || check_range(diags, evidence, measured.number, at);
+  return value_read_quantity(diags, evidence->name, evidence->unit, text, n, at, number) &&
+         (!ranged || check_range(diags, evidence, *number, at));
 }
 
 bool value_read_quantity(struct diags *diags, const char *what, const struct golf_unit *unit,
                          const char *text, size_t n, struct span at, double *number)
 {
   struct measured measured;
-  if (!read_measured(diags, what, unit, text, n, at, "", &measured))
+  if (!read_measured(diags, what, unit, text, n, at, number_advice(diags, unit), &measured))
     return false;
+  if (measured.has_error) {
+    DIAG(diags, BAD_NUMBER, at, text, "; an error has no place here");
+    return false;
+  }
   *number = measured.number;
   return true;
-}
-
-static const char *also_words(struct diags *diags, const struct evidence *evidence)
-{
-  struct text text;
-  if (evidence->n_words == 0)
-    return "";
-  text_init(&text, diags->arena);
-  text_add(&text, "; write a number or one of ");
-  for (size_t i = 0; i < evidence->n_words; i++) {
-    text_add(&text, i ? ", " : "");
-    text_add(&text, evidence->words[i].name);
-  }
-  const char *done = text_done(&text);
-  return done ? done : "";
 }
 
 static bool starts_like_number(const char *text)
@@ -218,13 +268,11 @@ static bool starts_like_number(const char *text)
 static void report_word(struct diags *diags, const struct evidence *evidence, const char *text,
                         struct span at, const char *const *words, size_t n)
 {
-  struct text joined;
-  text_init(&joined, diags->arena);
-  for (size_t i = 0; i < n; i++) {
-    text_add(&joined, i ? ", " : "");
-    text_add(&joined, words[i]);
-  }
-  const char *list = text_done(&joined);
+  struct text allowed;
+  text_init(&allowed, diags->arena);
+  text_add(&allowed, evidence->kind == EVIDENCE_NUMBER ? "a number, " : "");
+  text_add(&allowed, join(diags, words, n));
+  const char *list = text_done(&allowed);
   struct diag *diag =
       DIAG(diags, UNKNOWN_WORD, at, text, evidence->title, list ? list : "");
   diag_nearest(diags, diag, text, words, n);
@@ -237,6 +285,7 @@ static bool read_number_value(struct diags *diags, const struct evidence *eviden
     if (strcmp(evidence->words[i].name, text) == 0) {
       value->number = evidence->words[i].value;
       value->error = evidence->words[i].error;
+      value->handless = evidence->mirrored && !evidence->words[i].sided;
       return true;
     }
   }
@@ -250,7 +299,7 @@ static bool read_number_value(struct diags *diags, const struct evidence *eviden
   }
   struct measured measured;
   if (!read_measured(diags, evidence->name, evidence->unit, text, strlen(text), at,
-                     also_words(diags, evidence), &measured))
+                     number_advice(diags, evidence->unit), &measured))
     return false;
   value->number = measured.number;
   value->error = measured.has_error ? measured.error : evidence->error;
@@ -286,7 +335,7 @@ bool value_read(struct arena *arena, struct diags *diags, const struct model *mo
                 size_t evidence, const char *text, struct span at, struct value *value)
 {
   const struct evidence *read = &model->evidence[evidence];
-  *value = (struct value){.evidence = evidence, .shots = 1, .sure = 1, .choice = NO_INDEX, .at = at};
+  *value = (struct value){.evidence = evidence, .sure = 1, .choice = NO_INDEX, .at = at};
   value->typed = arena_copy_string(arena, text);
   if (value->typed == NULL)
     return false;
@@ -304,41 +353,53 @@ bool value_read(struct arena *arena, struct diags *diags, const struct model *mo
   return read_choice_value(diags, model, read, value->typed, at, value);
 }
 
-static bool read_shots(struct diags *diags, const struct node *node, unsigned *shots)
+static void read_shots(struct diags *diags, const struct node *node, unsigned *shots)
 {
   double number = 0;
   size_t used = node->kind == NODE_SCALAR ? number_read(node->text, node->n, &number) : 0;
   if (used > 0 && used == node->n && number >= 1 && number <= 10000 && number == floor(number)) {
     *shots = (unsigned)number;
-    return true;
+    return;
   }
   DIAG(diags, BAD_SHOTS, node->at, node->kind == NODE_SCALAR ? node->text : "this");
-  return false;
 }
 
-static bool read_error(struct diags *diags, const struct evidence *evidence,
+/* A number, perhaps with its unit, read as the error of an exact 0, so that the zero of a unit plays no part. */
+static bool take_error(struct diags *diags, const struct evidence *evidence,
+                       const struct node *node, struct measured *measured)
+{
+  struct text text;
+  text_init(&text, diags->arena);
+  text_format(&text, "0 +/- %s", node->text);
+  return text_done(&text) &&
+         read_measured(diags, evidence->name, evidence->unit, text_done(&text), text.n, node->at, "",
+                       measured);
+}
+
+static void read_error(struct diags *diags, const struct evidence *evidence,
                        const struct node *node, double *error)
 {
   struct measured measured;
-  if (node->kind == NODE_SCALAR && evidence->kind == EVIDENCE_NUMBER &&
-      read_measured(diags, evidence->name, evidence->unit, node->text, node->n, node->at, "",
-                    &measured) &&
-      measured.number >= 0) {
-    *error = golf_unit_convert_error(measured.number, evidence->unit, evidence->unit);
-    return true;
+  if (evidence->kind != EVIDENCE_NUMBER) {
+    DIAG(diags, WRONG_KIND, node->key_at, evidence->name, evidence_kind_word(evidence->kind),
+         "only a number has an error");
+    return;
   }
-  DIAG(diags, BAD_ERROR, node->at, node->kind == NODE_SCALAR ? node->text : "this");
-  return false;
+  if (node->kind != NODE_SCALAR)
+    DIAG(diags, BAD_ERROR, node->at, "this");
+  else if (take_error(diags, evidence, node, &measured))
+    *error = measured.error;
 }
 
-static bool read_sure(struct diags *diags, const struct node *node, double *sure)
+static void read_sure(struct reader *reader, const struct evidence *evidence,
+                      const struct node *node, double *sure)
 {
   size_t used = node->kind == NODE_SCALAR ? number_read(node->text, node->n, sure) : 0;
-  if (used > 0 && used == node->n && *sure > 0 && *sure <= 1)
-    return true;
-  DIAG(diags, WRONG_SHAPE, node->at, "sure", "a number above 0, at most 1",
-       node_describe(diags->arena, node));
-  return false;
+  if (evidence->kind == EVIDENCE_NUMBER || evidence->kind == EVIDENCE_TEXT)
+    DIAG(reader->diags, WRONG_KIND, node->key_at, evidence->name,
+         evidence_kind_word(evidence->kind), "only a choice is more or less sure");
+  else if (!(used > 0 && used == node->n && *sure > 0 && *sure <= 1))
+    reader_wrong_shape(reader, node, "a number above 0, at most 1");
 }
 
 /* {value: 88 mph, error: 0.5 mph, shots: 5, sure: 0.8} */
@@ -351,10 +412,10 @@ static bool read_value_map(struct arena *arena, struct diags *diags, const struc
   reader_check_keys(&reader, node, "a value", keys);
   const struct node *given = node_get(node, "value"), *error = node_get(node, "error");
   const struct node *shots = node_get(node, "shots"), *sure = node_get(node, "sure");
-  if (given == NULL || given->kind != NODE_SCALAR) {
+  if (given == NULL)
     DIAG(diags, MISSING_KEY, node->at, "evidence", model->evidence[evidence].name, "value");
+  if (reader_string(&reader, given) == NULL)
     return false;
-  }
   if (!value_read(arena, diags, model, evidence, given->text, given->at, value))
     return false;
   if (error)
@@ -362,7 +423,7 @@ static bool read_value_map(struct arena *arena, struct diags *diags, const struc
   if (shots)
     read_shots(diags, shots, &value->shots);
   if (sure)
-    read_sure(diags, sure, &value->sure);
+    read_sure(&reader, &model->evidence[evidence], sure, &value->sure);
   return diags->errors == before;
 }
 
@@ -373,8 +434,8 @@ bool value_read_node(struct arena *arena, struct diags *diags, const struct mode
     return read_value_map(arena, diags, model, evidence, node, value);
   if (node->kind == NODE_SCALAR && node->n > 0)
     return value_read(arena, diags, model, evidence, node->text, node->at, value);
-  DIAG(diags, WRONG_SHAPE, node->at, model->evidence[evidence].name, "a value",
-       node_describe(diags->arena, node));
+  struct reader reader = {.arena = arena, .diags = diags};
+  reader_wrong_shape(&reader, node, "a value");
   return false;
 }
 
@@ -382,7 +443,7 @@ struct value value_mirror(const struct model *model, struct value value)
 {
   const struct evidence *evidence = &model->evidence[value.evidence];
   if (evidence->kind == EVIDENCE_NUMBER) {
-    if (evidence->mirrored)
+    if (evidence->mirrored && !value.handless)
       value.number = 0 - value.number;
   } else if (evidence->n_choices > 0 && value.choice < evidence->n_choices) {
     value.choice = evidence->choices[value.choice].mirror;

@@ -6,20 +6,65 @@
 
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])
 
-/* Adds name -> index, and the other names understood; a name taken twice is reported. */
-static void add_names(struct reader *reader, struct names *names, const struct entry *entry,
-                      size_t index)
+static bool check_name(struct reader *reader, const char *name, struct span at)
 {
-  names_add(names, entry->name, strlen(entry->name), (uint32_t)index);
+  if (reader_is_name(name, false))
+    return true;
+  DIAG(reader->diags, BAD_NAME, at, name, "digits and _");
+  return false;
+}
+
+static void report_taken(struct reader *reader, const struct node *name, const struct entry *by)
+{
+  struct text words;
+  text_init(&words, reader->arena);
+  text_format(&words, "%s '%s'", entry_kind_word(by->kind), by->name);
+  if (text_done(&words) == NULL)
+    return;
+  struct diag *diag =
+      DIAG(reader->diags, DUPLICATE_NAME, name->at, name->text, text_done(&words));
+  diag_note(reader->diags, diag, by->at, "it stands here");
+}
+
+/* What else has the name; NULL: nothing, and it now stands for the entry. */
+static const struct entry *other_holder(struct reader *reader, struct names *names,
+                                        const struct node *name, const struct entry *entry,
+                                        size_t index)
+{
+  bool evidence = entry->kind == ENTRY_EVIDENCE;
+  uint32_t held = names_add(names, name->text, name->n, (uint32_t)index);
+  if (held != index && held != NAMES_NONE)
+    return &reader->kinds[entry->kind].at[held];
+  uint32_t mark = evidence ? names_find(reader->everything, name->text, name->n) : NAMES_NONE;
+  if (mark == NAMES_NONE || mark >> 24 == ENTRY_EVIDENCE)
+    return NULL;
+  return &reader->kinds[mark >> 24].at[mark & 0xffffff];
+}
+
+/* The other names understood; one that is taken is reported. */
+static void add_other_names(struct reader *reader, struct names *names, const struct entry *entry,
+                            size_t index)
+{
   const struct node *also = node_get(entry->node, "also");
   if (!reader_is_list(reader, also, "a list of names"))
     return;
   for (const struct node *name = also->first; name; name = name->next) {
-    if (reader_string(reader, name) == NULL)
+    if (reader_string(reader, name) == NULL || !check_name(reader, name->text, name->at))
       continue;
-    if (names_add(names, name->text, name->n, (uint32_t)index) != index)
-      DIAG(reader->diags, DUPLICATE_NAME, name->at, entry_kind_word(entry->kind), name->text);
+    const struct entry *other = other_holder(reader, names, name, entry, index);
+    if (other)
+      report_taken(reader, name, other);
   }
+}
+
+/* Own names before other names, so that an entry's own name always stands for it. */
+static void add_names(struct reader *reader, struct names *names, enum entry_kind kind)
+{
+  struct entries entries = reader->kinds[kind];
+  for (size_t i = 0; i < entries.n; i++)
+    names_add(names, entries.at[i].name, strlen(entries.at[i].name), (uint32_t)i);
+  for (size_t i = 0; i < entries.n; i++)
+    add_other_names(reader, names, &entries.at[i], i);
 }
 
 /* ---- sources ---- */
@@ -99,19 +144,38 @@ void read_clubs(struct reader *reader)
   struct club *clubs = arena_new_array(reader->arena, struct club, entries.n);
   if (clubs == NULL)
     return;
-  for (size_t i = 0; i < entries.n; i++) {
+  add_names(reader, reader->model->club_names, ENTRY_CLUB);
+  for (size_t i = 0; i < entries.n; i++)
     clubs[i] = read_club(reader, &entries.at[i]);
-    add_names(reader, reader->model->club_names, &entries.at[i], i);
-  }
   reader->model->clubs = clubs;
   reader->model->n_clubs = entries.n;
 }
 
 /* ---- evidence ---- */
 
-static const char *const evidence_keys[] = {
-    "evidence", "title", "about", "kind",    "unit",      "range", "error",  "spread", "decimals", "sides",
-    "words",    "values", "formula", "from_club", "also", "ask",   "effort", "source", "replaces", NULL};
+#define COMMON_KEYS "evidence", "title", "about", "kind", "also", "ask", "effort", "source", "replaces"
+
+/* A key of another kind would be lost silently, so each kind has its own list. */
+static void check_evidence_keys(struct reader *reader, const struct entry *entry,
+                                enum evidence_kind kind)
+{
+  static const char *const number[] = {COMMON_KEYS, "unit",  "range",   "error",     "spread",
+                                       "decimals",  "sides", "words",   "formula",   "from_club",
+                                       NULL};
+  static const char *const choice[] = {COMMON_KEYS, "values", "from_club", NULL};
+  static const char *const other[] = {COMMON_KEYS, NULL};
+  static const struct {
+    const char *what;
+    const char *const *keys;
+  } kinds[] = {
+      [EVIDENCE_NUMBER] = {"evidence of kind number", number},
+      [EVIDENCE_CHOICE] = {"evidence of kind choice", choice},
+      [EVIDENCE_YES_NO] = {"evidence of kind yes_no", other},
+      [EVIDENCE_TEXT] = {"evidence of kind text", other},
+      [EVIDENCE_CLUB] = {"evidence of kind club", other},
+  };
+  reader_check_keys(reader, entry->node, kinds[kind].what, kinds[kind].keys);
+}
 
 static void read_range(struct reader *reader, const struct entry *entry, struct evidence *evidence)
 {
@@ -119,14 +183,13 @@ static void read_range(struct reader *reader, const struct entry *entry, struct 
   if (!reader_is_list(reader, range, "two numbers: [low, high]"))
     return;
   if (range->n != 2) {
-    DIAG(reader->diags, WRONG_SHAPE, range->at, "range", "two numbers: [low, high]",
-         node_describe(reader->arena, range));
+    reader_wrong_shape(reader, range, "two numbers: [low, high]");
     return;
   }
   const struct node *low = range->first, *high = low->next;
-  if (!reader_number(reader, low, &evidence->low) || !reader_number(reader, high, &evidence->high))
-    return;
-  if (evidence->low >= evidence->high)
+  bool read = reader_number(reader, low, &evidence->low);
+  read = reader_number(reader, high, &evidence->high) && read;
+  if (read && evidence->low >= evidence->high)
     DIAG(reader->diags, BAD_RANGE, range->at, low->text, high->text);
 }
 
@@ -145,61 +208,13 @@ static void read_sides(struct reader *reader, const struct entry *entry, struct 
   if (!reader_is_list(reader, sides, "two words: [below zero, above zero]"))
     return;
   if (sides->n != 2) {
-    DIAG(reader->diags, WRONG_SHAPE, sides->at, "sides", "two words: [below zero, above zero]",
-         node_describe(reader->arena, sides));
+    reader_wrong_shape(reader, sides, "two words: [below zero, above zero]");
     return;
   }
   evidence->minus = reader_string(reader, sides->first);
   evidence->plus = reader_string(reader, sides->first->next);
   evidence->mirrored = evidence->minus && evidence->plus && strcmp(evidence->minus, "left") == 0 &&
                        strcmp(evidence->plus, "right") == 0;
-}
-
-/* The words of a number, each worth a value with its error, such as "left: -4 +/- 2". */
-static void read_number_words(struct reader *reader, const struct entry *entry,
-                              struct evidence *evidence)
-{
-  const struct node *map = node_get(entry->node, "words");
-  if (!reader_is_map(reader, map, "a mapping: word to value +/- error"))
-    return;
-  struct number_word *words = arena_new_array(reader->arena, struct number_word, map->n);
-  size_t n = 0;
-  for (const struct node *word = map->first; words && word; word = word->next) {
-    struct value value;
-    if (reader_string(reader, word) == NULL)
-      continue;
-    struct model one = {.evidence = evidence, .n_evidence = 1};
-    if (value_read(reader->arena, reader->diags, &one, 0, word->text, word->at, &value))
-      words[n++] = (struct number_word){word->key, value.number, value.error};
-  }
-  evidence->words = words;
-  evidence->n_words = n;
-}
-
-static void read_number_evidence(struct reader *reader, const struct entry *entry,
-                                 struct evidence *evidence)
-{
-  const struct node *unit = reader_key(reader, entry, "unit", true);
-  const char *word = reader_string(reader, unit);
-  evidence->unit = golf_unit_at(GOLF_UNIT_NONE);
-  if (word) {
-    const struct golf_unit *found = golf_unit_find(word, unit->n);
-    if (found)
-      evidence->unit = found;
-    else
-      DIAG(reader->diags, UNKNOWN_UNIT, unit->at, word, "listed in docs/rules.md");
-  }
-  double decimals = 1;
-  const struct node *node = node_get(entry->node, "decimals");
-  if (reader_number(reader, node, &decimals) &&
-      !(decimals >= 0 && decimals <= 6 && decimals == floor(decimals)))
-    DIAG(reader->diags, BAD_NUMBER, node->at, node->text, " of decimals, 0 to 6");
-  evidence->decimals = decimals >= 0 && decimals <= 6 ? (int)decimals : 1;
-  read_range(reader, entry, evidence);
-  evidence->error = read_not_negative(reader, entry, "error");
-  evidence->spread = read_not_negative(reader, entry, "spread");
-  read_sides(reader, entry, evidence);
-  read_number_words(reader, entry, evidence);
 }
 
 /* The name with its side word exchanged ("aims_left" -> "aims_right"), or NULL when it has none. */
@@ -221,6 +236,54 @@ static const char *side_counterpart(struct arena *arena, const char *name)
     }
   }
   return NULL;
+}
+
+/* The words of a number, each worth a value with its error, such as "left: -4 +/- 2". */
+static void read_number_words(struct reader *reader, const struct entry *entry,
+                              struct evidence *evidence)
+{
+  const struct node *map = node_get(entry->node, "words");
+  if (!reader_is_map(reader, map, "a mapping: word to value +/- error"))
+    return;
+  struct number_word *words = arena_new_array(reader->arena, struct number_word, map->n);
+  size_t n = 0;
+  for (const struct node *word = map->first; words && word; word = word->next) {
+    struct value value;
+    if (!check_name(reader, word->key, word->key_at) || reader_string(reader, word) == NULL)
+      continue;
+    struct model one = {.evidence = evidence, .n_evidence = 1};
+    bool sided = side_counterpart(reader->arena, word->key) != NULL;
+    if (value_read(reader->arena, reader->diags, &one, 0, word->text, word->at, &value))
+      words[n++] = (struct number_word){word->key, value.number, value.error, sided};
+  }
+  evidence->words = words;
+  evidence->n_words = n;
+}
+
+static void read_number_evidence(struct reader *reader, const struct entry *entry,
+                                 struct evidence *evidence)
+{
+  const struct node *unit = reader_key(reader, entry, "unit", true);
+  const char *word = reader_string(reader, unit);
+  evidence->unit = golf_unit_at(GOLF_UNIT_NONE);
+  if (word) {
+    const struct golf_unit *found = golf_unit_find(word, unit->n);
+    if (found)
+      evidence->unit = found;
+    else
+      value_report_unit(reader->diags, NULL, word, unit->at);
+  }
+  double decimals = 1;
+  const struct node *node = node_get(entry->node, "decimals");
+  if (reader_number(reader, node, &decimals) &&
+      !(decimals >= 0 && decimals <= 6 && decimals == floor(decimals)))
+    DIAG(reader->diags, BAD_NUMBER, node->at, node->text, " of decimals, from 0 to 6");
+  evidence->decimals = decimals >= 0 && decimals <= 6 ? (int)decimals : 1;
+  read_range(reader, entry, evidence);
+  evidence->error = read_not_negative(reader, entry, "error");
+  evidence->spread = read_not_negative(reader, entry, "spread");
+  read_sides(reader, entry, evidence);
+  read_number_words(reader, entry, evidence);
 }
 
 static void mirror_choices(struct reader *reader, const struct node *values, struct choice *choices,
@@ -246,8 +309,12 @@ static void read_choice_evidence(struct reader *reader, const struct entry *entr
     return;
   struct choice *choices = arena_new_array(reader->arena, struct choice, values->n);
   size_t n = 0;
-  for (const struct node *value = values->first; choices && value; value = value->next)
+  if (values->n == 0)
+    reader_wrong_shape(reader, values, "at least one word");
+  for (const struct node *value = values->first; choices && value; value = value->next) {
+    check_name(reader, value->key, value->key_at);
     choices[n++] = (struct choice){value->key, reader_wording(reader, value), 0};
+  }
   if (choices)
     mirror_choices(reader, values, choices, n);
   evidence->choices = choices;
@@ -301,6 +368,8 @@ static void read_kind(struct reader *reader, const struct entry *entry, struct e
       reader_word(reader, reader_key(reader, entry, "kind", true), "kind", kinds, COUNT(kinds));
   evidence->unit = golf_unit_at(GOLF_UNIT_NONE);
   evidence->kind = kind == NO_INDEX ? EVIDENCE_TEXT : (enum evidence_kind)kind;
+  if (kind != NO_INDEX)
+    check_evidence_keys(reader, entry, evidence->kind);
   if (evidence->kind == EVIDENCE_NUMBER)
     read_number_evidence(reader, entry, evidence);
   else if (evidence->kind == EVIDENCE_CHOICE)
@@ -311,12 +380,30 @@ static void read_kind(struct reader *reader, const struct entry *entry, struct e
     read_club_evidence(reader, entry, evidence, index);
 }
 
+/* A club's family is a word, its other fields are quantities. */
+static void check_from_club(struct reader *reader, const struct entry *entry,
+                            const struct evidence *evidence)
+{
+  const struct node *node = node_get(entry->node, "from_club");
+  bool word = evidence->from_club == CLUB_FAMILY;
+  if (evidence->from_club == CLUB_NONE ||
+      (evidence->kind != EVIDENCE_NUMBER && evidence->kind != EVIDENCE_CHOICE))
+    return;
+  if (word != (evidence->kind == EVIDENCE_CHOICE)) {
+    DIAG(reader->diags, WRONG_KIND, node->at, entry->name, evidence_kind_word(evidence->kind),
+         word ? "the family of a club is a choice of words" : "that of a club is a number");
+    return;
+  }
+  const struct golf_unit *unit = value_club_unit(evidence->from_club);
+  if (!word && !golf_unit_convertible(unit, evidence->unit))
+    value_report_misfit(reader->diags, entry->name, evidence->unit, unit, node->at);
+}
+
 static void read_evidence_entry(struct reader *reader, const struct entry *entry,
                                 struct evidence *evidence, size_t index)
 {
-  static const char *const fields[] = {"none", "family", "loft", "length", "lie", "head_mass"};
+  static const char *const fields[] = {"family", "loft", "length", "lie", "head_mass"};
   static const char *const efforts[] = {"know", "look", "video", "measure"};
-  reader_check_keys(reader, entry->node, "evidence", evidence_keys);
   evidence->name = entry->name;
   evidence->at = entry->at;
   evidence->title = reader_string(reader, reader_key(reader, entry, "title", true));
@@ -324,16 +411,46 @@ static void read_evidence_entry(struct reader *reader, const struct entry *entry
     evidence->title = entry->name;
   size_t field = reader_word(reader, node_get(entry->node, "from_club"), "field of a club", fields,
                              COUNT(fields));
-  evidence->from_club = field == NO_INDEX ? CLUB_NONE : (enum club_field)field;
+  evidence->from_club = field == NO_INDEX ? CLUB_NONE : (enum club_field)(CLUB_FAMILY + field);
   bool filled = node_get(entry->node, "formula") || evidence->from_club != CLUB_NONE;
   size_t effort = reader_word(reader, reader_key(reader, entry, "effort", !filled), "effort",
                               efforts, COUNT(efforts));
   evidence->effort = effort == NO_INDEX ? EFFORT_MEASURE : (enum effort)effort;
   evidence->source = reader_source(reader, entry);
   read_kind(reader, entry, evidence, index);
+  check_from_club(reader, entry, evidence);
 }
 
-/* A text, or {is: text, error: number}: the error a formula has of its own, beside that of what it reads. */
+static struct formula *read_formula_text(struct reader *reader, const struct node *node)
+{
+  const char *text = reader_string(reader, node);
+  return text ? formula_read(reader->arena, reader->diags, reader->model, text, node->at, false) : NULL;
+}
+
+static bool is_number(const struct node *node)
+{
+  double ignored;
+  return node->kind == NODE_SCALAR && number_read(node->text, node->n, &ignored) == node->n;
+}
+
+/* The error a formula has of its own, beside that of what it reads: a number, or a formula of it. */
+static void read_own_error(struct reader *reader, const struct node *error, struct formula *formula)
+{
+  double own = 0;
+  if (error == NULL)
+    return;
+  if (!is_number(error)) {
+    formula->doubt = read_formula_text(reader, error);
+    return;
+  }
+  if (reader_number(reader, error, &own) && own < 0) {
+    DIAG(reader->diags, BAD_ERROR, error->at, error->text);
+    own = 0;
+  }
+  formula->error = own;
+}
+
+/* A text, or {is: text, error: number or text}. */
 static const struct formula *read_formula(struct reader *reader, const struct entry *entry,
                                           const struct node *node)
 {
@@ -346,14 +463,9 @@ static const struct formula *read_formula(struct reader *reader, const struct en
     if (is == NULL)
       DIAG(reader->diags, MISSING_KEY, node->at, "a formula of evidence", entry->name, "is");
   }
-  const char *text = reader_string(reader, is);
-  struct formula *formula =
-      text ? formula_read(reader->arena, reader->diags, reader->model, text, is->at, false) : NULL;
-  double own = 0;
-  if (reader_number(reader, error, &own) && own < 0)
-    DIAG(reader->diags, BAD_ERROR, error->at, error->text);
+  struct formula *formula = read_formula_text(reader, is);
   if (formula)
-    formula->error = own;
+    read_own_error(reader, error, formula);
   return formula;
 }
 
@@ -363,13 +475,13 @@ static void read_formulas(struct reader *reader, const struct entry *entry,
   const struct node *node = node_get(entry->node, "formula");
   if (node == NULL)
     return;
+  if (node->kind == NODE_LIST && node->n == 0)
+    reader_wrong_shape(reader, node, "a formula or a list of them");
   size_t n = node->kind == NODE_LIST ? node->n : 1, kept = 0;
   const struct formula **formulas = arena_new_array(reader->arena, const struct formula *, n);
   const struct node *one = node->kind == NODE_LIST ? node->first : node;
-  if (evidence->kind != EVIDENCE_NUMBER) {
-    DIAG(reader->diags, FORMULA_KIND, node->at, entry->name, evidence_kind_word(evidence->kind));
+  if (evidence->kind != EVIDENCE_NUMBER) /* told: it has no such key */
     return;
-  }
   for (; formulas && kept < n && one; one = node->kind == NODE_LIST ? one->next : NULL) {
     const struct formula *formula = read_formula(reader, entry, one);
     if (formula)
@@ -398,10 +510,9 @@ void read_evidence(struct reader *reader)
     return;
   model->evidence = evidence;
   model->n_evidence = entries.n;
-  for (size_t i = 0; i < entries.n; i++) {
+  for (size_t i = 0; i < entries.n; i++)
     evidence[i].name = entries.at[i].name;
-    add_names(reader, model->evidence_names, &entries.at[i], i);
-  }
+  add_names(reader, model->evidence_names, ENTRY_EVIDENCE);
   for (size_t i = 0; i < entries.n; i++)
     read_evidence_entry(reader, &entries.at[i], &evidence[i], i);
   for (size_t i = 0; i < entries.n; i++)

@@ -24,12 +24,9 @@ static bool equal_caseless(const char *bytes, size_t n, const char *word)
   return true;
 }
 
-/* Plain one-line scalars keep their columns, so the very word can be pointed at; others are pointed at whole. */
 static struct span place(const struct cutter *cutter, size_t start, size_t n)
 {
-  const struct node *node = cutter->node;
-  bool exact = !node->quoted && node->at.line == node->at.end_line;
-  return exact ? span_part(node->at, start, n) : node->at;
+  return reader_place(cutter->node->at, cutter->node->text, start, n);
 }
 
 static void check_sides(struct cutter *cutter, const char *bytes, size_t n)
@@ -47,11 +44,20 @@ static void check_sides(struct cutter *cutter, const char *bytes, size_t n)
   }
 }
 
+static void check_end(struct cutter *cutter, const char *bytes, size_t n)
+{
+  const char *end = memchr(bytes, '}', n);
+  if (end)
+    DIAG(cutter->reader->diags, TEXT_BRACE_END,
+         place(cutter, (size_t)(end - cutter->node->text), 1), NULL);
+}
+
 static void add_text(struct cutter *cutter, const char *bytes, size_t n)
 {
   if (n == 0)
     return;
   check_sides(cutter, bytes, n);
+  check_end(cutter, bytes, n);
   struct wording_part *part = array_push(cutter->reader->arena, &cutter->parts);
   if (part == NULL)
     return;
@@ -97,7 +103,7 @@ struct wording reader_wording(struct reader *reader, const struct node *node)
   while ((open = strchr(rest, '{')) != NULL) {
     const char *close = strchr(open, '}');
     if (close == NULL) {
-      DIAG(reader->diags, TEXT_BRACE, place(&cutter, (size_t)(open - text), 1), "");
+      DIAG(reader->diags, TEXT_BRACE, place(&cutter, (size_t)(open - text), 1), NULL);
       break;
     }
     add_text(&cutter, rest, (size_t)(open - rest));

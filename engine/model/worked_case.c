@@ -37,12 +37,12 @@ static bool read_case_value(struct reader *reader, const struct node *node,
 static unsigned read_case_shots(struct reader *reader, const struct node *node)
 {
   double shots = 1;
-  if (reader_number(reader, node, &shots) &&
-      !(shots >= 1 && shots <= 10000 && shots == (double)(unsigned)shots)) {
-    DIAG(reader->diags, BAD_SHOTS, node->at, node->text);
+  if (!reader_number(reader, node, &shots))
     return 1;
-  }
-  return (unsigned)shots;
+  if (shots >= 1 && shots <= 10000 && shots == (double)(unsigned)shots)
+    return (unsigned)shots;
+  DIAG(reader->diags, BAD_SHOTS, node->at, node->text);
+  return 1;
 }
 
 static void read_values(struct reader *reader, const struct node *map, unsigned shots,
@@ -55,7 +55,7 @@ static void read_values(struct reader *reader, const struct node *map, unsigned 
   for (const struct node *node = map->first; values && node; node = node->next) {
     if (!read_case_value(reader, node, values, n, &values[n]))
       continue;
-    if (values[n].shots == 1)
+    if (values[n].shots == 0)
       values[n].shots = shots;
     n++;
   }
@@ -63,6 +63,15 @@ static void read_values(struct reader *reader, const struct node *map, unsigned 
     qsort(values, n, sizeof *values, compare_values);
   worked->values = values;
   worked->n_values = n;
+}
+
+static void report_expected(struct reader *reader, const struct entry *entry,
+                            const struct node *name, size_t claim, const char *key,
+                            const char *allowed)
+{
+  enum entry_kind kind = (enum entry_kind)(ENTRY_FINDING + reader->model->claims[claim].kind);
+  DIAG(reader->diags, CASE_NOT_ALLOWED, name->at, entry->name, name->text, entry_kind_phrase(kind),
+       key, allowed);
 }
 
 /* A claim of one of the kinds, "none" where allowed. True when it was given. */
@@ -80,8 +89,8 @@ static bool read_expected(struct reader *reader, const struct entry *entry,
   if (found == NO_INDEX)
     return false;
   if (reader->model->claims[found].kind != kind) {
-    DIAG(reader->diags, CASE_NOT_ALLOWED, node->at, entry->name, node->text,
-         claim_kind_word(reader->model->claims[found].kind));
+    report_expected(reader, entry, node, found, key,
+                    kind == CLAIM_CAUSE ? "a cause or none" : "a drill or none");
     return false;
   }
   *claim = found;
@@ -103,7 +112,7 @@ static const size_t *read_claim_list(struct reader *reader, const struct entry *
     if (claim == NO_INDEX)
       continue;
     if (reader->model->claims[claim].kind == CLAIM_DRILL)
-      DIAG(reader->diags, CASE_NOT_ALLOWED, name->at, entry->name, name->text, "drill");
+      report_expected(reader, entry, name, claim, key, "findings and causes");
     else
       claims[(*n)++] = claim;
   }

@@ -383,31 +383,15 @@ static bool make_order(struct compiler *compiler)
   return true;
 }
 
-static uint64_t digest_wording(uint64_t digest, const struct wording *wording)
-{
-  for (size_t i = 0; i < wording->n; i++)
-    if (wording->parts[i].text)
-      digest = digest_bytes(digest, wording->parts[i].text, strlen(wording->parts[i].text) + 1);
-  return digest;
-}
-
 static bool make_digest(struct compiler *compiler)
 {
-  const struct model *model = compiler->model;
   struct text text;
   text_init(&text, compiler->arena);
   network_print(&text, compiler->network);
   const char *printed = text_done(&text);
   if (printed == NULL)
     return false;
-  uint64_t digest = digest_bytes(DIGEST_START, printed, text.n);
-  for (size_t i = 0; i < model->n_rules; i++)
-    digest = digest_wording(digest, &model->rules[i].because);
-  for (size_t i = 0; i < model->n_claims; i++) {
-    digest = digest_wording(digest, &model->claims[i].title);
-    digest = digest_wording(digest, &model->claims[i].about);
-  }
-  compiler->network->digest = digest;
+  compiler->network->digest = network_digest(compiler->network, printed, text.n);
   return true;
 }
 

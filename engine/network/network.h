@@ -47,13 +47,16 @@ struct network {
   const size_t *claim_layer;        /* by claim; 0: no rule concludes it */
   const size_t *needs;              /* by claim: first node of what a drill needs, or NO_INDEX */
   size_t n_layers;
-  uint64_t digest; /* of the canonical print: the same knowledge, the same digest */
+  uint64_t digest; /* of the canonical print and all texts: the same knowledge, the same digest */
 };
 
 /* Compiles; refuses circles with a diagnostic that prints the whole path. NULL after an error. */
 struct network *network_compile(struct arena *arena, const struct model *model, struct diags *diags);
 /* The canonical, position-free print that the digest is taken of: vocabulary, rules, layers. */
 void network_print(struct text *out, const struct network *network);
+
+/* The fingerprint of the n bytes printed and of every text of the model. */
+uint64_t network_digest(const struct network *network, const char *printed, size_t n);
 
 /* The readings each rule rests on, traced through formulas and findings: n_rules rows of n_evidence flags, or NULL: no memory. */
 const bool *network_roots(struct arena *arena, const struct network *network);

@@ -152,6 +152,8 @@ static void mark_formula(bool *used, const struct formula *formula)
 {
   for (size_t i = 0; i < formula->n_inputs; i++)
     used[formula->inputs[i]] = true;
+  if (formula->doubt)
+    mark_formula(used, formula->doubt);
 }
 
 static void mark_wording(bool *used, const struct wording *wording)

@@ -29,13 +29,24 @@ static void print_number_evidence(struct text *out, const struct evidence *evide
 
 static void print_evidence(struct text *out, const struct evidence *evidence)
 {
+  static const char *const fields[] = {
+      [CLUB_NONE] = "",     [CLUB_FAMILY] = "family", [CLUB_LOFT] = "loft", [CLUB_LENGTH] = "length",
+      [CLUB_LIE] = "lie", [CLUB_HEAD_MASS] = "head_mass"};
   text_format(out, "evidence %s: %s", evidence->name, evidence_kind_word(evidence->kind));
   if (evidence->kind == EVIDENCE_NUMBER)
     print_number_evidence(out, evidence);
   for (size_t i = 0; i < evidence->n_choices; i++)
     text_format(out, " %s", evidence->choices[i].name);
-  for (size_t i = 0; i < evidence->n_formulas; i++)
-    text_format(out, " = %s", evidence->formulas[i]->printed);
+  for (size_t i = 0; i < evidence->n_formulas; i++) {
+    const struct formula *formula = evidence->formulas[i];
+    text_format(out, " = %s", formula->printed);
+    if (formula->doubt)
+      text_format(out, " +/- %s", formula->doubt->printed);
+    else if (formula->error > 0)
+      print_field(out, "+/-", formula->error);
+  }
+  if (evidence->from_club != CLUB_NONE)
+    text_format(out, " from_club %s", fields[evidence->from_club]);
   text_format(out, " effort %s\n", effort_word(evidence->effort));
 }
 

@@ -156,13 +156,8 @@ static void add_findings(struct page *page) {
 static void add_contradictions(struct page *page) {
   for (size_t i = 0; i < page->run->n_contradictions; i++) {
     const struct contradiction *odd = &page->run->contradictions[i];
-    const struct evidence *evidence = &page->model->evidence[odd->evidence];
     struct text text = page_text(page);
-    text_format(&text, "%s was given as ", evidence->title);
-    wording_number(&text, evidence, odd->given, page->run->hand);
-    text_add(&text, ", the other readings make it ");
-    wording_number(&text, evidence, odd->computed, page->run->hand);
-    text_format(&text, " (%s). They cannot all be correct: check them first.", odd->formula->text);
+    text_format(&text, "%s (%s). Check them first.", odd->told, odd->formula->text);
     page_paragraph(page, "Doubt", page_text_done(page, &text));
   }
 }

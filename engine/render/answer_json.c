@@ -7,8 +7,6 @@
 #include "render/answer.h"
 #include "render/wording.h"
 
-#define SCHEMA_VERSION 1
-
 /* ---- small parts ---- */
 
 static void key_text(struct json *json, const char *key, const struct text *text) {
@@ -281,10 +279,6 @@ static void add_red_flag(struct json *json, const struct run *run) {
 
 void answer_json(struct json *json, const struct run *run) {
   json_object(json);
-  json_key_string(json, "schema", "whymiss-diagnosis");
-  json_key_count(json, "schema_version", SCHEMA_VERSION);
-  json_key(json, "kb_digest");
-  json_digest(json, run->network->digest);
   json_key_string(json, "hand", run->hand == HAND_LEFT ? "left" : "right");
   json_key_count(json, "shots", run->shots);
   json_key_string(json, "verdict", verdict_word(answer_verdict(run)));

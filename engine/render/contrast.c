@@ -1,3 +1,6 @@
+/* Two claims side by side. A rule stands under the side it speaks for, with what it counts for that
+ * side; one that speaks on both shows both, so that a coach sees a fact that cuts both ways as one.
+ */
 #include "render/contrast.h"
 
 #include "render/steps_parts.h"

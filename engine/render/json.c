@@ -44,8 +44,21 @@ static void open_level(struct json *json, bool is_list) {
   json->depth++;
 }
 
+static void add_head(struct json *json) {
+  json_key_string(json, "schema", json->schema);
+  json_key_count(json, "schema_version", JSON_SCHEMA_VERSION);
+  json_key(json, "kb_digest");
+  json_digest(json, json->digest);
+}
+
+void json_head(struct json *json, const char *schema, uint64_t digest) {
+  json->schema = schema;
+  json->digest = digest;
+}
+
 void json_object(struct json *json) {
   open_level(json, false);
+  if (json->schema && json->depth == 1) add_head(json);
 }
 
 void json_list(struct json *json) {

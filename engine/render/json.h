@@ -12,17 +12,24 @@
 #include "base/text.h"
 
 #define JSON_DEPTH_MAX 32
+#define JSON_SCHEMA_VERSION 1
 
 struct json {
   struct text *out;
   bool indented; /* a line a value, two spaces a level; else all on one line */
   bool after_key;
+  const char *schema; /* NULL: no head */
+  uint64_t digest;
   unsigned depth; /* open objects and lists */
   bool is_list[JSON_DEPTH_MAX];
   bool has_value[JSON_DEPTH_MAX];
 };
 
 void json_start(struct json *json, struct text *out, bool indented);
+
+/* The outermost object will begin with the name of its schema, its version and the digest of the
+ * knowledge. Before the first value. */
+void json_head(struct json *json, const char *schema, uint64_t digest);
 
 void json_object(struct json *json);
 void json_list(struct json *json);

@@ -95,6 +95,7 @@ static void add_number_range(struct page *page, const struct evidence *evidence)
   add_text(page, "error", &error);
 }
 
+/* A word is typed in the player's own frame, so its worth is the same for either hand. */
 static void add_number_words(struct page *page, const struct evidence *evidence) {
   for (size_t i = 0; i < evidence->n_words; i++) {
     const struct number_word *word = &evidence->words[i];

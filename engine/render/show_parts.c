@@ -1,3 +1,5 @@
+/* Who reads an entry. Found by walking all conditions and formulas once: show is asked seldom, and
+ * an index kept for it would have to be kept true. */
 #include "render/show_parts.h"
 
 #include "model/formula.h"

@@ -18,6 +18,7 @@ struct page {
   const struct run *run;
   const struct model *model;
   const struct chain *chain;
+  bool all; /* nothing is left out of the chain */
 };
 
 static struct text text_beside(const struct page *page) {
@@ -162,30 +163,41 @@ static void add_judgement(struct page *page, const struct judgement *judged, siz
   add_line(page, MARGIN, done != NULL ? done : "", MARGIN + BESIDE + 2 * depth, words);
 }
 
-static void add_leaf(struct page *page, const struct premise_node *node, size_t depth) {
+/* The steps a clause was judged from; a clause that did not decide may rest on steps that are not
+ * listed. */
+static void add_leaf_steps(struct page *page, struct text *words,
+                           const struct condition *condition) {
+  if (condition->evidence != NO_INDEX) add_reading_step(page, words, condition->evidence);
+  if (condition->claim != NO_INDEX) add_step_number(page, words, STEP_CLAIM, condition->claim);
+  for (size_t i = 0; condition->formula != NULL && i < condition->formula->n_inputs; i++)
+    add_reading_step(page, words, condition->formula->inputs[i]);
+}
+
+static void add_leaf(struct page *page, const struct premise_node *node, size_t depth,
+                     bool decides) {
   const struct condition *condition = page->run->network->tests[node->test].condition;
   struct text words = text_beside(page);
   text_add(&words, condition->printed);
-  if (condition->evidence != NO_INDEX) add_reading_step(page, &words, condition->evidence);
-  if (condition->claim != NO_INDEX) add_step_number(page, &words, STEP_CLAIM, condition->claim);
-  for (size_t i = 0; condition->formula != NULL && i < condition->formula->n_inputs; i++)
-    add_reading_step(page, &words, condition->formula->inputs[i]);
+  if (decides || page->run->tests[node->test].known == false)
+    add_leaf_steps(page, &words, condition);
+  else text_add(&words, ", not decisive");
   add_judgement(page, &page->run->tests[node->test], depth, &words);
 }
 
-static void add_premise(struct page *page, size_t index, size_t depth) {
+static void add_premise(struct page *page, size_t index, size_t depth, bool decides) {
   const struct premise_node *node = &page->run->network->nodes[index];
   struct text words = text_beside(page);
   switch (node->kind) {
   case CONDITION_ALL: text_add(&words, "all of these (the smallest counts):"); break;
   case CONDITION_ANY: text_add(&words, "any of these (the largest counts):"); break;
   case CONDITION_NONE: text_add(&words, "none of these (the largest, reversed):"); break;
-  default: add_leaf(page, node, depth); return;
+  default: add_leaf(page, node, depth, decides); return;
   }
   add_judgement(page, &page->run->nodes[index], depth, &words);
   size_t child = index + 1;
   for (size_t i = 0; i < node->n_clauses; i++) {
-    add_premise(page, child, depth + 1);
+    add_premise(page, child, depth + 1,
+                decides && (page->all || clause_decides(page->run, index, child)));
     child += page->run->network->nodes[child].n_nodes;
   }
 }
@@ -200,25 +212,36 @@ static void add_missing(struct page *page, const struct judgement *premise) {
   add_body(page, &text);
 }
 
+static void add_conclusion(struct page *page, double premise, const struct conclusion *conclusion) {
+  struct text text = text_beside(page);
+  add_belief(&text, premise);
+  text_add(&text, " x strength ");
+  text_number(&text, conclusion->strength);
+  text_add(&text, " = ");
+  add_belief(&text, premise * conclusion->strength);
+  text_format(&text, " for %s", page->model->claims[conclusion->claim].name);
+  add_step_number(page, &text, STEP_CLAIM, conclusion->claim);
+  add_body(page, &text);
+}
+
+/* What a rule says on claims that have no part in this chain is only counted. */
 static void add_conclusions(struct page *page, size_t rule) {
   const struct judgement *premise = &page->run->nodes[page->run->network->rules[rule].first_node];
   const struct rule *about = &page->model->rules[rule];
+  size_t n_elsewhere = 0;
   for (size_t i = 0; i < about->n_then; i++) {
-    struct text text = text_beside(page);
-    add_belief(&text, premise->belief);
-    text_add(&text, " x strength ");
-    text_number(&text, about->then[i].strength);
-    text_add(&text, " = ");
-    add_belief(&text, premise->belief * about->then[i].strength);
-    text_format(&text, " for %s", page->model->claims[about->then[i].claim].name);
-    add_step_number(page, &text, STEP_CLAIM, about->then[i].claim);
-    add_body(page, &text);
+    if (chain_find(page->chain, STEP_CLAIM, about->then[i].claim) != NO_INDEX)
+      add_conclusion(page, premise->belief, &about->then[i]);
+    else n_elsewhere++;
   }
-  for (size_t i = 0; i < about->n_removes; i++) {
-    struct text text = text_beside(page);
-    text_format(&text, "takes out drill %s", page->model->claims[about->removes[i]].name);
-    add_body(page, &text);
-  }
+  struct text text = text_beside(page);
+  if (n_elsewhere != 0)
+    text_format(&text, "it also speaks on %zu more that %s no part in this", n_elsewhere,
+                n_elsewhere == 1 ? "has" : "have");
+  for (size_t i = 0; i < about->n_removes; i++)
+    text_format(&text, "%stakes out drill %s", text.n != 0 ? "; " : "",
+                page->model->claims[about->removes[i]].name);
+  if (text.n != 0) add_body(page, &text);
 }
 
 static void add_because(struct page *page, const struct rule *rule) {
@@ -237,7 +260,7 @@ static void add_rule(struct page *page, size_t step, size_t rule) {
   text_add(&head, about->group != NULL ? "), group " : ")");
   text_add(&head, about->group != NULL ? about->group : "");
   add_step_head(page, step, &head);
-  add_premise(page, first, 0);
+  add_premise(page, first, 0, true);
   struct text text = text_beside(page);
   switch (page->run->rules[rule]) {
   case RULE_UNKNOWN: add_missing(page, &page->run->nodes[first]); break;
@@ -349,7 +372,7 @@ static const char *part_of(const struct page *page, const struct step *step, siz
 }
 
 void steps_chain_text(struct text *out, const struct run *run, const struct chain *chain) {
-  struct page page = {out, run, run->network->model, chain};
+  struct page page = {out, run, run->network->model, chain, chain->n_left_out == 0};
   const char *part = "";
   size_t layer = 0;
   for (size_t i = 0; i < chain->n; i++) {

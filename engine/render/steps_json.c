@@ -68,6 +68,7 @@ void steps_reading_json(struct json *json, const struct run *run, size_t evidenc
 
 /* ---- readings ---- */
 
+/* Without a chain, or for what is not in it, there is no number to give. */
 static void key_step(const struct page *page, const char *key, enum step_kind kind, size_t index) {
   size_t place = page->chain != NULL ? chain_find(page->chain, kind, index) : NO_INDEX;
   if (place != NO_INDEX) json_key_count(page->json, key, place + 1);
@@ -149,13 +150,14 @@ static void add_leaf(const struct page *page, const struct premise_node *node) {
     add_inputs(page, condition->formula->inputs, condition->formula->n_inputs);
 }
 
-static void add_premise(const struct page *page, size_t index) {
+static void add_premise(const struct page *page, size_t index, bool decides) {
   const struct premise_node *node = &page->run->network->nodes[index];
   bool joined =
       node->kind == CONDITION_ALL || node->kind == CONDITION_ANY || node->kind == CONDITION_NONE;
   json_object(page->json);
   if (!joined) {
     add_leaf(page, node);
+    json_key_bool(page->json, "decides", decides);
     json_end(page->json);
     return;
   }
@@ -167,7 +169,7 @@ static void add_premise(const struct page *page, size_t index) {
   json_key_list(page->json, "clauses");
   size_t child = index + 1;
   for (size_t i = 0; i < node->n_clauses; i++) {
-    add_premise(page, child);
+    add_premise(page, child, decides && clause_decides(page->run, index, child));
     child += page->run->network->nodes[child].n_nodes;
   }
   json_end(page->json);
@@ -208,7 +210,7 @@ void steps_rule_json(struct json *json, const struct run *run, const struct chai
   json_key_string(json, "source", source_word(page.model, about->source));
   steps_key_wording(json, "because", run, &about->because);
   json_key(json, "premise");
-  add_premise(&page, run->network->rules[rule].first_node);
+  add_premise(&page, run->network->rules[rule].first_node, true);
   add_conclusions(&page, rule);
 }
 

@@ -1,3 +1,6 @@
+/* What a change of the evidence changes. The outcome comes first, then its reasons from the
+ * readings upwards. Of findings and causes only those believed before or after are listed: a change
+ * among what nobody believes tells a coach nothing. */
 #include "render/whatif.h"
 
 #include "render/steps_parts.h"
@@ -44,22 +47,38 @@ static void add_certainty(struct text *out, const struct run *run, size_t claim)
   else text_add(out, run->claims[claim] == CLAIM_UNKNOWN ? "unknown" : "no rule");
 }
 
+static bool is_believed(const struct run *run, size_t claim) {
+  return run->claims[claim] == CLAIM_KNOWN && run->certainty[claim] > BELIEF_THRESHOLD;
+}
+
+static void add_claim(struct page *page, size_t claim) {
+  struct text label = wording_beside(page->out), words = wording_beside(page->out);
+  add_certainty(&label, page->before, claim);
+  text_add(&label, " -> ");
+  add_certainty(&label, page->after, claim);
+  wording_add(&words, page->after, &page->model->claims[claim].title);
+  text_format(&words, " (%s)", page->model->claims[claim].name);
+  const char *done = text_done(&label);
+  wording_line(page->out, 2, done != NULL ? done : "", 20, &words);
+}
+
+/* Those that are believed before or after; the rest is counted. */
 static void add_claims(struct page *page, enum claim_kind kind, const char *heading) {
-  bool any = false;
+  size_t n_shown = 0, n_rest = 0;
   for (size_t i = 0; i < page->change.n_claims; i++) {
-    const struct claim *about = &page->model->claims[page->change.claims[i]];
-    if (about->kind != kind) continue;
-    if (!any) why_heading(page->out, heading);
-    any = true;
-    struct text label = wording_beside(page->out), words = wording_beside(page->out);
-    add_certainty(&label, page->before, page->change.claims[i]);
-    text_add(&label, " -> ");
-    add_certainty(&label, page->after, page->change.claims[i]);
-    wording_add(&words, page->after, &about->title);
-    text_format(&words, " (%s)", about->name);
-    const char *done = text_done(&label);
-    wording_line(page->out, 2, done != NULL ? done : "", 20, &words);
+    size_t claim = page->change.claims[i];
+    if (page->model->claims[claim].kind != kind) continue;
+    if (!is_believed(page->before, claim) && !is_believed(page->after, claim)) {
+      n_rest++;
+      continue;
+    }
+    if (n_shown++ == 0) why_heading(page->out, heading);
+    add_claim(page, claim);
   }
+  if (n_rest == 0) return;
+  if (n_shown == 0) why_heading(page->out, heading);
+  text_format(page->out, "  %zu%s believed neither before nor after changed too\n", n_rest,
+              n_shown != 0 ? " more" : "");
 }
 
 static void add_chosen(struct text *out, const struct page *page, const struct run *run,

@@ -117,7 +117,8 @@ static void add_certainty(struct page *page, size_t claim) {
   add_paragraph(page, "certainty", LABEL, &words);
 }
 
-/* The counted rules of one sign. */
+/* The counted rules of one sign: sorted by size they stand mixed, and a reader weighs side against
+ * side. */
 static void add_counted(struct page *page, const struct supports *supports, bool positive,
                         const char *heading) {
   bool any = false;

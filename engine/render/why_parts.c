@@ -1,3 +1,6 @@
+/* The pieces that the views of a case are made of. A rule is always told by its because-text, with
+ * its name, place and source behind it: the words are for the player, the rest is for whoever
+ * doubts. */
 #include "render/why_parts.h"
 
 #include <math.h>

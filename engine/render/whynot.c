@@ -77,8 +77,8 @@ static void add_state(struct page *page, size_t claim, const struct supports *su
   if (n_fired != 0) {
     text_add(&words, "Its certainty is ");
     wording_certainty(&words, page->run->certainty[claim]);
-    text_add(&words,
-             page->run->certainty[claim] > BELIEF_THRESHOLD ? ", believed" : ", not above +0.20");
+    text_add(&words, page->run->certainty[claim] > BELIEF_THRESHOLD ? ", believed but not leading"
+                                                                    : ", not above +0.20");
     text_format(&words, ". Of its rules %zu fired,", n_fired);
   } else {
     text_add(&words, "None of its rules fired:");
@@ -132,6 +132,7 @@ static void add_rival(struct page *page, size_t claim, size_t rival) {
   }
 }
 
+/* For a cause "not so" means that it does not lead, for a finding that it is not believed. */
 static void whynot_claim(struct page *page, size_t claim) {
   const struct claim *about = &page->model->claims[claim];
   size_t leading = run_leading(page->run);

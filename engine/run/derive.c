@@ -43,14 +43,6 @@ static void set_given(struct run *run, size_t index)
     reading->error = standard_error(evidence, &value);
 }
 
-static bool has_own_error(const struct evidence *evidence)
-{
-  for (size_t i = 0; i < evidence->n_formulas; i++)
-    if (evidence->formulas[i]->error > 0)
-      return true;
-  return false;
-}
-
 static bool set_roots(struct run *run)
 {
   size_t n = run->network->model->n_evidence, n_roots = 0;
@@ -63,7 +55,7 @@ static bool set_roots(struct run *run)
       roots[n_roots++] = i;
   run->n_given_roots = n_roots;
   for (size_t i = 0; i < n; i++)
-    if (!run->is_given[i] && has_own_error(evidence_of(run, i)))
+    if (!run->is_given[i] && evidence_of(run, i)->n_formulas > 0)
       roots[n_roots++] = i;
   for (size_t k = 0; k < run->n_given_roots; k++) {
     double *gradient = arena_new_array(run->arena, double, n_roots);
@@ -81,6 +73,7 @@ static bool set_roots(struct run *run)
 
 /* ---- from the club ---- */
 
+/* In the unit that the model holds it in. */
 static double club_number(const struct club *club, enum club_field field)
 {
   switch (field) {
@@ -105,7 +98,9 @@ static void set_from_club(struct run *run, size_t index, const struct club *club
     return;
   if (evidence->kind == EVIDENCE_NUMBER) {
     *reading = (struct reading){.state = READING_DERIVED,
-                                .number = club_number(club, evidence->from_club),
+                                .number = golf_unit_convert(
+                                    club_number(club, evidence->from_club),
+                                    value_club_unit(evidence->from_club), evidence->unit),
                                 .sure = 1,
                                 .choice = NO_INDEX};
     return;
@@ -133,19 +128,53 @@ static bool inputs_known(const struct run *run, const struct formula *formula)
   for (size_t i = 0; i < formula->n_inputs; i++)
     if (run->readings[formula->inputs[i]].state == READING_UNKNOWN)
       return false;
-  return true;
+  return formula->doubt == NULL || inputs_known(run, formula->doubt);
 }
 
-/* Central difference over a step that is small against the input's error but large against rounding. */
-static double slope(const struct formula *formula, double *inputs, size_t i, double error)
+static double value_now(const struct run *run, const struct formula *formula, double *inputs)
 {
-  double middle = inputs[i], step = fmax(0.05 * error, 1e-6 * fmax(1, fabs(middle)));
-  inputs[i] = middle + step;
-  double above = formula_value(formula, inputs);
-  inputs[i] = middle - step;
-  double below = formula_value(formula, inputs);
-  inputs[i] = middle;
-  return (above - below) / (2 * step);
+  for (size_t i = 0; i < formula->n_inputs; i++)
+    inputs[i] = run->readings[formula->inputs[i]].number;
+  return formula_value(formula, inputs);
+}
+
+/* A formula around the values of its inputs: its value there, and on both sides along each input. */
+struct around {
+  const struct formula *formula;
+  double inputs[FORMULA_INPUTS_MAX];
+  double middle, above[FORMULA_INPUTS_MAX], below[FORMULA_INPUTS_MAX];
+  double steps[FORMULA_INPUTS_MAX]; /* 0: the input is exact */
+};
+
+static double value_moved(struct around *around, size_t i, double by, size_t k, double by_k)
+{
+  double was = around->inputs[i], was_k = around->inputs[k];
+  around->inputs[i] += by;
+  around->inputs[k] += by_k;
+  double value = formula_value(around->formula, around->inputs);
+  around->inputs[i] = was;
+  around->inputs[k] = was_k;
+  return value;
+}
+
+/* A step that is small against the input's error but large against rounding. At the edge of a function's domain the side that is outside is
+ * taken as the straight line through the other two. */
+static void look_around(const struct run *run, struct around *around)
+{
+  around->middle = value_now(run, around->formula, around->inputs);
+  for (size_t i = 0; i < around->formula->n_inputs; i++) {
+    const struct reading *input = &run->readings[around->formula->inputs[i]];
+    double step = fmax(0.05 * input->error, 1e-6 * fmax(1, fabs(input->number)));
+    around->steps[i] = input->gradient == NULL || input->error == 0 ? 0 : step;
+    if (around->steps[i] == 0)
+      continue;
+    around->above[i] = value_moved(around, i, step, i, 0);
+    around->below[i] = value_moved(around, i, -step, i, 0);
+    if (!isfinite(around->above[i]))
+      around->above[i] = 2 * around->middle - around->below[i];
+    else if (!isfinite(around->below[i]))
+      around->below[i] = 2 * around->middle - around->above[i];
+  }
 }
 
 static double error_of_gradient(const struct run *run, const double *gradient)
@@ -156,41 +185,110 @@ static double error_of_gradient(const struct run *run, const double *gradient)
   return sqrt(variance);
 }
 
+static void add_slopes(const struct run *run, const struct around *around, double *gradient)
+{
+  for (size_t i = 0; i < around->formula->n_inputs; i++) {
+    if (around->steps[i] == 0)
+      continue;
+    double slope = (around->above[i] - around->below[i]) / (2 * around->steps[i]);
+    const double *of_input = run->readings[around->formula->inputs[i]].gradient;
+    for (size_t k = 0; k < run->n_roots; k++)
+      gradient[k] += slope * of_input[k];
+  }
+}
+
+/* ---- what a bend of the formula adds to its error ---- */
+
+static double second_derivative(struct around *around, size_t i, size_t k)
+{
+  double step = around->steps[i];
+  if (i == k)
+    return (around->above[i] - 2 * around->middle + around->below[i]) / (step * step);
+  double both = value_moved(around, i, step, k, around->steps[k]);
+  if (!isfinite(both))
+    return 0;
+  return (both - around->above[i] - around->above[k] + around->middle) / (step * around->steps[k]);
+}
+
+static double covariance(const struct run *run, const struct around *around, size_t i, size_t k)
+{
+  const double *a = run->readings[around->formula->inputs[i]].gradient;
+  const double *b = run->readings[around->formula->inputs[k]].gradient;
+  double sum = 0;
+  for (size_t r = 0; r < run->n_roots; r++)
+    sum += a[r] * b[r] * run->root_errors[r] * run->root_errors[r];
+  return sum;
+}
+
+/* The variance of the second-order term of independent normal inputs, 1/2 trace((H C)^2): the whole error where the slope vanishes, as
+ * for a loss at its least (derived). */
+static double bend_variance(const struct run *run, struct around *around)
+{
+  size_t n = around->formula->n_inputs;
+  double hc[FORMULA_INPUTS_MAX][FORMULA_INPUTS_MAX] = {{0}}, trace = 0;
+  for (size_t i = 0; i < n; i++)
+    for (size_t k = 0; k < n; k++) {
+      double h = around->steps[i] > 0 && around->steps[k] > 0 ? second_derivative(around, i, k) : 0;
+      for (size_t j = 0; h != 0 && j < n; j++)
+        if (around->steps[j] > 0)
+          hc[i][j] += h * covariance(run, around, k, j);
+    }
+  for (size_t i = 0; i < n; i++)
+    for (size_t k = 0; k < n; k++)
+      trace += hc[i][k] * hc[k][i];
+  return trace > 0 ? trace / 2 : 0;
+}
+
+/* Whether the bends along single inputs matter against the error by slope: seldom, so mixed bends are seldom asked for. */
+static bool is_bent(const struct run *run, struct around *around, double error)
+{
+  double variance = 0;
+  for (size_t i = 0; i < around->formula->n_inputs; i++) {
+    if (around->steps[i] == 0)
+      continue;
+    double input = run->readings[around->formula->inputs[i]].error;
+    double bend = second_derivative(around, i, i) * input * input;
+    variance += bend * bend / 2;
+  }
+  return variance > 1e-3 * error * error;
+}
+
+static double own_error(const struct run *run, const struct formula *formula)
+{
+  double inputs[FORMULA_INPUTS_MAX];
+  return formula->doubt ? fabs(value_now(run, formula->doubt, inputs)) : formula->error;
+}
+
 bool run_evaluate(struct run *run, const struct formula *formula, struct derived *derived,
                   bool *known)
 {
-  double inputs[FORMULA_INPUTS_MAX];
+  struct around around = {.formula = formula};
   *known = false;
   if (!inputs_known(run, formula))
     return true;
-  for (size_t i = 0; i < formula->n_inputs; i++)
-    inputs[i] = run->readings[formula->inputs[i]].number;
-  *derived = (struct derived){.number = formula_value(formula, inputs)};
-  derived->gradient = arena_new_array(run->arena, double, run->n_roots);
+  look_around(run, &around);
+  *derived = (struct derived){.number = around.middle,
+                              .gradient = arena_new_array(run->arena, double, run->n_roots)};
   if (derived->gradient == NULL)
     return false;
-  for (size_t i = 0; i < formula->n_inputs; i++) {
-    const struct reading *input = &run->readings[formula->inputs[i]];
-    if (input->gradient == NULL || input->error == 0)
-      continue;
-    double by_input = slope(formula, inputs, i, input->error);
-    for (size_t k = 0; k < run->n_roots; k++)
-      derived->gradient[k] += by_input * input->gradient[k];
-  }
+  add_slopes(run, &around, derived->gradient);
   derived->error = error_of_gradient(run, derived->gradient);
-  *known = isfinite(derived->number) && isfinite(derived->error);
+  derived->own = own_error(run, formula);
+  if (is_bent(run, &around, derived->error))
+    derived->own = hypot(derived->own, sqrt(bend_variance(run, &around)));
+  *known = isfinite(derived->number) && isfinite(derived->error) && isfinite(derived->own);
   return true;
 }
 
-static void add_own_error(struct run *run, size_t index, const struct formula *formula,
-                          struct derived *derived)
+/* Makes the formula's own error a root, so that it is counted once in all that follows from it. */
+static void add_own_error(struct run *run, size_t index, struct derived *derived)
 {
-  if (formula->error == 0)
+  if (derived->own == 0)
     return;
   size_t k = run->n_given_roots;
   while (run->roots[k] != index)
     k++;
-  run->root_errors[k] = formula->error;
+  run->root_errors[k] = derived->own;
   derived->gradient[k] = 1;
   derived->error = error_of_gradient(run, derived->gradient);
 }
@@ -205,7 +303,7 @@ static bool fill(struct run *run, size_t index, struct reading *reading, bool *f
     if (!run_evaluate(run, evidence->formulas[i], &derived, filled))
       return false;
     if (*filled)
-      add_own_error(run, index, evidence->formulas[i], &derived);
+      add_own_error(run, index, &derived);
     if (*filled)
       *reading = (struct reading){.state = READING_DERIVED,
                                   .number = derived.number,
@@ -236,105 +334,6 @@ static bool fill_round(struct run *run, struct reading *fresh, size_t *n_filled)
   return true;
 }
 
-/* ---- contradictions ---- */
-
-/* Tolerance of three standard errors of the difference; its gradient is the difference of both gradients. */
-static bool contradicts(struct run *run, size_t index, const struct formula *formula,
-                        struct contradiction *found, bool *is)
-{
-  struct derived derived;
-  bool known;
-  *is = false;
-  if (!run_evaluate(run, formula, &derived, &known))
-    return false;
-  if (!known)
-    return true;
-  const struct reading *reading = &run->readings[index];
-  for (size_t k = 0; k < run->n_roots; k++)
-    derived.gradient[k] -= reading->gradient ? reading->gradient[k] : 0;
-  double error = hypot(error_of_gradient(run, derived.gradient), formula->error);
-  *found = (struct contradiction){index, formula, reading->number, derived.number, error};
-  double rounding = 1e-9 * (1 + fabs(reading->number));
-  *is = fabs(derived.number - reading->number) > 3 * error + rounding;
-  return true;
-}
-
-static bool from_given_alone(const struct run *run, const struct formula *formula)
-{
-  for (size_t i = 0; i < formula->n_inputs; i++) {
-    const struct reading *input = &run->readings[formula->inputs[i]];
-    if (input->state != READING_GIVEN && input->gradient != NULL)
-      return false;
-  }
-  return true;
-}
-
-static const char *number_words(struct run *run, size_t index, double number, double error)
-{
-  const struct evidence *evidence = evidence_of(run, index);
-  struct text text;
-  text_init(&text, run->arena);
-  text_fixed(&text, run->hand == HAND_LEFT && evidence->mirrored ? -number : number,
-             evidence->decimals);
-  if (error >= 0) {
-    text_add(&text, " +/- ");
-    text_fixed(&text, error, evidence->decimals);
-  }
-  const char *done = text_done(&text);
-  return done ? done : "";
-}
-
-static void report_contradiction(struct run *run, struct diags *diags,
-                                 const struct contradiction *found)
-{
-  if (diags == NULL)
-    return;
-  const struct reading *reading = &run->readings[found->evidence];
-  DIAG(diags, CONTRADICTION, reading->given->at, evidence_of(run, found->evidence)->name,
-       number_words(run, found->evidence, found->given, -1), found->formula->text,
-       number_words(run, found->evidence, found->computed, found->error));
-}
-
-/* Whether the same given values were told to contradict each other already: the inverse formulas would repeat it. */
-static bool is_told(const struct contradiction *list, size_t n, const struct contradiction *found)
-{
-  for (size_t i = 0; i < n; i++) {
-    const struct formula *told = list[i].formula;
-    for (size_t k = 0; k < told->n_inputs; k++)
-      if (told->inputs[k] == found->evidence)
-        return true;
-  }
-  return false;
-}
-
-static bool find_contradictions(struct run *run, struct diags *diags)
-{
-  const struct model *model = run->network->model;
-  struct contradiction *list = arena_new_array(run->arena, struct contradiction, run->n_roots + 1);
-  size_t n = 0;
-  if (list == NULL)
-    return false;
-  for (size_t k = 0; k < run->n_given_roots; k++) {
-    const struct evidence *evidence = &model->evidence[run->roots[k]];
-    for (size_t i = 0; i < evidence->n_formulas; i++) {
-      struct contradiction found;
-      bool is = false;
-      if (!from_given_alone(run, evidence->formulas[i]))
-        continue;
-      if (!contradicts(run, run->roots[k], evidence->formulas[i], &found, &is))
-        return false;
-      if (!is || is_told(list, n, &found))
-        continue;
-      list[n++] = found;
-      report_contradiction(run, diags, &found);
-      break;
-    }
-  }
-  run->contradictions = list;
-  run->n_contradictions = n;
-  return true;
-}
-
 bool run_derive(struct run *run, struct diags *diags)
 {
   size_t n = run->network->model->n_evidence, n_filled = 0;
@@ -351,5 +350,5 @@ bool run_derive(struct run *run, struct diags *diags)
     if (!fill_round(run, fresh, &n_filled))
       return false;
   } while (n_filled > 0);
-  return find_contradictions(run, diags);
+  return run_contradict(run, diags);
 }

@@ -4,9 +4,10 @@
 
 #include "run/run.h"
 
-/* A formula's value, its gradient over the given readings and the standard error that follows (first order). */
+/* A formula's value, its gradient over the independent errors and the standard error that follows (first order); own: the error of the
+ * formula itself, with what its bend adds (second order). */
 struct derived {
-  double number, error;
+  double number, error, own;
   double *gradient;
 };
 
@@ -14,6 +15,8 @@ struct derived {
 bool run_derive(struct run *run, struct diags *diags);
 /* Evaluates a formula whose inputs are all known; *known is false when one is not or the value is not a number. */
 bool run_evaluate(struct run *run, const struct formula *formula, struct derived *derived, bool *known);
+/* Compares each given number with what its formulas make of the others. */
+bool run_contradict(struct run *run, struct diags *diags);
 /* Judges all rules layer by layer and adds up the claims. */
 bool run_layers(struct run *run, struct diags *diags);
 /* Judges the premise that starts at the node, recording every clause. */

@@ -71,6 +71,8 @@ struct contradiction { /* a given value against what a formula makes of the othe
   size_t evidence;
   const struct formula *formula;
   double given, computed, error; /* error: standard error of the difference */
+  double computed_error;         /* of computed alone */
+  const char *told;              /* what cannot be correct together, in the player's hand and words */
 };
 
 struct run {

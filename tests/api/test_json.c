@@ -86,6 +86,23 @@ static void json_digest__keeps_leading_zeros(void **state) {
   check(write_digest, false, "\"00ab00000000cdef\"");
 }
 
+static void json_head__opens_the_outermost_object_only(void **state) {
+  (void)state;
+  struct arena *arena = arena_new(NULL);
+  struct text text;
+  struct json json;
+  text_init(&text, arena);
+  json_start(&json, &text, false);
+  json_head(&json, "whymiss-test", 10);
+  json_object(&json);
+  json_key_object(&json, "inner");
+  json_end(&json);
+  json_end(&json);
+  assert_string_equal(text_done(&text), "{\"schema\":\"whymiss-test\",\"schema_version\":1,"
+                                        "\"kb_digest\":\"000000000000000a\",\"inner\":{}}\n");
+  arena_free(arena);
+}
+
 static void json__unpaired_or_too_deep_spoils_the_text(void **state) {
   (void)state;
   struct arena *arena = arena_new(NULL);
@@ -110,6 +127,7 @@ int main(void) {
       cmocka_unit_test(json_number__is_the_shortest_that_reads_back),
       cmocka_unit_test(json_string__escapes_all_but_plain_ascii),
       cmocka_unit_test(json_digest__keeps_leading_zeros),
+      cmocka_unit_test(json_head__opens_the_outermost_object_only),
       cmocka_unit_test(json__unpaired_or_too_deep_spoils_the_text),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

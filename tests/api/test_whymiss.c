@@ -207,12 +207,12 @@ static void wm_case_give__tells_each_fault_at_its_place(void **state) {
     const char *text, *code;
     uint32_t column, end;
   } faults[] = {
-      {"pth=-5", "unknown-name", 1, 4},   {" pth = -5", "unknown-name", 2, 5},
-      {"path=5kg", "bad-unit", 6, 9},     {"path=99", "out-of-range", 6, 8},
-      {"path=-5+-x", "bad-error", 6, 11}, {"path", "bad-evidence", 1, 5},
-      {"path=", "bad-evidence", 1, 6},    {"=5", "bad-evidence", 1, 3},
-      {"", "bad-evidence", 1, 1},         {"lie=moon", "unknown-word", 5, 9},
-      {"club=9x", "unknown-word", 6, 8},  {"pain=perhaps", "unknown-word", 6, 13},
+      {"pth=-5", "unknown-name", 1, 4},    {" pth = -5", "unknown-name", 2, 5},
+      {"path=5kg", "bad-unit", 7, 9},      {"path=99", "out-of-range", 6, 8},
+      {"path=-5+-x", "bad-error", 10, 11}, {"path", "bad-evidence", 1, 5},
+      {"path=", "bad-evidence", 1, 6},     {"=5", "bad-evidence", 1, 3},
+      {"", "bad-evidence", 1, 1},          {"lie=moon", "unknown-word", 5, 9},
+      {"club=9x", "unknown-word", 6, 8},   {"pain=perhaps", "unknown-word", 6, 13},
       {"face=1", "twice-given", 1, 7},
   };
   wm_kb *kb = load_small(NULL);

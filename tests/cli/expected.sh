@@ -10,7 +10,8 @@ while IFS= read -r line; do
   arguments=()
   eval "arguments=(${line#*:})"
   run "${arguments[@]}"
-  { cat "$scratch/out"; echo "-- stderr"; cat "$scratch/err"; echo "-- exit $status"; } > "$scratch/now"
+  { cat "$scratch/out"; echo "-- stderr"; cat "$scratch/err"; echo "-- exit $status"; } |
+    sed -E 's/\b[0-9a-f]{16}\b/DIGEST/' > "$scratch/now" # the fingerprint of the knowledge is no matter of this test
   file=tests/cli/expected/$name.txt
   if [ -n "${ACCEPT:-}" ]; then cp "$scratch/now" "$file"; fi
   if diff -u "$file" "$scratch/now" > "$scratch/difference" 2>&1; then pass "$name"; else fail "$name" "$scratch/difference"; fi

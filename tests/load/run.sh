@@ -6,7 +6,11 @@
 set -u
 root=$PWD
 cases=tests/load
-whymiss=$(realpath "${WHYMISS:?}")
+whymiss=$(realpath "${WHYMISS:-build/whymiss}")
+if ! [ -x "$whymiss" ]; then
+  echo "not ok 1 - $whymiss can be run"
+  exit 1
+fi
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 number=0 failed=0

@@ -1,13 +1,13 @@
 #!/usr/bin/env python3
 """Re-evaluates every step that `whymiss diagnose --steps` prints, from the print alone.
 
-Reads the text (or, with --json, the JSON) of the steps on standard input and reckons each printed
-number again from the numbers it is said to come from: the error of a mean, formulas and their
+Reads the files named: the text of the steps, or their JSON where the name ends in .json. Reckons each
+printed number again from the numbers it is said to come from: the error of a mean, formulas and their
 errors, beliefs of clauses (normal distribution), joins, premise x strength, groups, the combination
 of certainties, the value of a drill. It knows nothing of the program's code. Formulas with functions
-of the trade are not reckoned again; they are counted. Exit 0: all agree, and the last line counts
-what was checked; 1: something does not agree or is not understood. With --falsify it also changes each
-printed certainty in turn, and exit 0 says that every one of these changes was noticed.
+of the trade are not reckoned again; they are counted. Prints a line a file, "ok" or "not ok"; a file
+without a step is not ok. With --falsify it instead changes each printed certainty in turn, and "ok"
+says that every one of these changes was noticed. Exit 0 when all are ok.
 """
 
 import json
@@ -71,7 +71,7 @@ def join(kind, beliefs):
 # ---- formulas: the arithmetic of the rule language, not the trade's functions ----
 
 FUNCTIONS = {
-    "min": min, "max": max, "abs": abs, "sqrt": math.sqrt,
+    "hypot": math.hypot, "min": min, "max": max, "abs": abs, "sqrt": math.sqrt,
     "sin": lambda x: math.sin(math.radians(x)), "cos": lambda x: math.cos(math.radians(x)),
     "tan": lambda x: math.tan(math.radians(x)), "asin": lambda x: math.degrees(math.asin(x)),
     "acos": lambda x: math.degrees(math.acos(x)), "atan": lambda x: math.degrees(math.atan(x)),
@@ -240,8 +240,10 @@ def read_premise(lines, depth=0):
         while lines and read_belief(lines[0]) and read_belief(lines[0])[1] > depth:
             clauses.append(read_premise(lines, depth + 1))
         return {"join": kind, "belief": belief, "clauses": clauses}
-    condition, numbers = split_steps(words)
-    leaf = {"condition": condition, "belief": belief, "inputs": [{"step": n} for n in numbers]}
+    decides = not words.endswith(", not decisive")
+    condition, numbers = split_steps(words.removesuffix(", not decisive"))
+    leaf = {"condition": condition, "belief": belief, "decides": decides,
+            "inputs": [{"step": n} for n in numbers]}
     return leaf
 
 
@@ -259,7 +261,7 @@ def read_rule(head, lines):
             step["state"] = "failed"
         elif line.startswith("not judged"):
             step["state"] = "unknown"
-        elif not line.startswith(("because", "takes out")):
+        elif not line.startswith(("because", "takes out", "it also speaks on")):
             raise Faulty(f"line not understood: {line}")
     return step
 
@@ -312,14 +314,24 @@ def read_text(text):
     return steps
 
 
+def decide_all(clause):
+    """Where no step is left out, every clause can be checked."""
+    clause["decides"] = True
+    for inner in clause.get("clauses", []):
+        decide_all(inner)
+
+
 def read_json(text):
-    steps = json.loads(text)["steps"]
+    whole = json.loads(text)
+    steps = whole["steps"]
     for step in steps:
         if step["kind"] == "claim":
             step["claim"] = step.get("finding") or step.get("cause") or step.get("drill")
         if step["kind"] == "rule":
             for conclusion in step["conclusions"]:
                 conclusion["premise"] = step["premise"]["belief"]
+            if whole["left_out"] == 0:
+                decide_all(step["premise"])
     return steps
 
 
@@ -336,6 +348,7 @@ class Checker:
         self.tight = 4 * self.half
         self.checked = 0
         self.skipped = 0
+        self.not_listed = 0
         self.readings = {s["evidence"]: s for s in steps if s["kind"] in ("given", "derived")}
         self.rules = {s["rule"]: s for s in steps if s["kind"] == "rule"}
         self.claims = {s["claim"]: s for s in steps if s["kind"] == "claim"}
@@ -446,6 +459,9 @@ class Checker:
             numbers.append(leaf["step"])
         read = [self.earlier(n) for n in numbers]
         words = leaf["condition"]
+        if not leaf["decides"] and not read:
+            self.not_listed += 1  # judged from steps left out; --all lists them, and the join is checked all the same
+            return
         believed = re.match(rf"^(\w+) believed above ({NUMBER})$", words)
         if believed:
             self.check_believed(leaf, believed.group(1), float(believed.group(2)))
@@ -577,11 +593,12 @@ def check(text, is_json):
 
 
 def count_missed(text):
-    """Falsifies each printed certainty in turn, in its third decimal; counts the falsehoods that are not noticed."""
+    """Falsifies each printed certainty in turn, in its third decimal: how many, and the lines where it is not noticed.
+    Readings as given are left alone, and clauses that did not decide: nothing in the print says what they should be."""
     found = []
     for one in re.finditer(r"(?<= )[-+]?\d\.\d{4}\b", text):
         line = text[text.rfind("\n", 0, one.start()) + 1:text.find("\n", one.start())]
-        if "+/-" not in line and "error from" not in line:
+        if "+/-" not in line and "error from" not in line and "not decisive" not in line:
             found.append(one)
     missed = []
     for one in found:
@@ -595,25 +612,34 @@ def count_missed(text):
     return len(found), missed
 
 
-def main():
-    text = sys.stdin.read()
-    options = sys.argv[1:]
+def report(number, name, text, falsify):
+    """One line of the Test Anything Protocol for a print; True when all agrees."""
     try:
-        checker = check(text, "--json" in options)
+        checker = check(text, name.endswith(".json"))
+        missed = None
+        if falsify:
+            n, missed = count_missed(text)
+            note = f"{n} falsehoods, {len(missed)} not noticed"
+        else:
+            note = (f"{len(checker.steps)} steps, {checker.checked} checks; not checked: {checker.skipped} formulas "
+                    f"of the trade's functions, {checker.not_listed} clauses whose steps are not listed")
+        good = bool(checker.steps) and not missed and not (falsify and n == 0)
     except Faulty as fault:
-        print(f"does not agree: {fault}")
-        return 1
-    if not checker.steps:
-        print("there is no step to check")
-        return 1
-    print(f"{len(checker.steps)} steps, {checker.checked} checks, {checker.skipped} formulas of the trade's functions")
-    if "--falsify" in options:
-        n, missed = count_missed(text)
-        print(f"{n} falsehoods, {len(missed)} not noticed")
-        for line in missed:
-            print("  not noticed:", line)
-        return 1 if missed or n == 0 else 0
-    return 0
+        good, note, missed = False, str(fault), None
+    print(f"{'ok' if good else 'not ok'} {number} - {name}: {note}")
+    for line in missed or []:
+        print("# not noticed:", line)
+    return good
+
+
+def main():
+    names = [name for name in sys.argv[1:] if not name.startswith("--")]
+    all_good = bool(names)
+    for number, name in enumerate(names, 1):
+        with open(name, encoding="utf-8") as file:
+            good = report(number, name, file.read(), "--falsify" in sys.argv[1:])
+        all_good = all_good and good
+    return 0 if all_good else 1
 
 
 if __name__ == "__main__":
