@@ -1,23 +1,8 @@
 /* A set of worked cases on a knowledge base, how they came out, and the views of that. */
-#include <string.h>
-
-#include "api/handles.h"
-#include "model/reader.h"
+#include "api/cases_handle.h"
 #include "render/verdicts.h"
-#include "workshop/cases.h"
 
-struct wm_cases {
-  struct arena *home;  /* the handle and the list */
-  struct arena *texts; /* sources and cases read from files; verdicts */
-  const wm_kb *kb;
-  struct run *run;
-  ARRAY(const struct worked_case *) list;
-  struct verdict *verdicts; /* one a case; NULL: not run since the last adding */
-  struct wm_allocator allocator;
-  bool has_allocator;
-};
-
-static const struct wm_allocator *allocator_of(const wm_cases *cases) {
+const struct wm_allocator *cases_allocator(const wm_cases *cases) {
   return cases->has_allocator ? &cases->allocator : NULL;
 }
 
@@ -56,6 +41,8 @@ static bool add(wm_cases *cases, const struct worked_case *worked) {
   const struct worked_case **place = array_push(cases->home, &cases->list);
   if (place) *place = worked;
   cases->verdicts = NULL;
+  cases->coverage = NULL;
+  cases->mutated = false;
   return place != NULL;
 }
 
@@ -70,7 +57,7 @@ enum wm_status wm_cases_add_all(wm_cases *cases) {
 enum wm_status wm_cases_add(wm_cases *cases, const char *name, const char *where, wm_diags *diags) {
   struct report report;
   if (!cases || !name) return WM_USAGE;
-  if (!report_open(&report, diags, allocator_of(cases))) return WM_INTERNAL;
+  if (!report_open(&report, diags, cases_allocator(cases))) return WM_INTERNAL;
   const struct worked_case *worked =
       worked_case_find(cases->kb->model, &report.list, cases->texts, name, where);
   if (worked && !add(cases, worked)) report.list.no_memory = true;
@@ -80,7 +67,7 @@ enum wm_status wm_cases_add(wm_cases *cases, const char *name, const char *where
 enum wm_status wm_cases_add_file(wm_cases *cases, const char *path, wm_diags *diags) {
   struct report report;
   if (!cases || !path) return WM_USAGE;
-  if (!report_open(&report, diags, allocator_of(cases))) return WM_INTERNAL;
+  if (!report_open(&report, diags, cases_allocator(cases))) return WM_INTERNAL;
   size_t n = 0;
   const struct source *source = source_read(cases->texts, path, &report.list);
   const struct worked_case *read =
@@ -162,7 +149,7 @@ static bool write_json(wm_cases *cases, struct text *out) {
 enum wm_status wm_cases_write(wm_cases *cases, enum wm_format format, wm_write write,
                               void *context) {
   if (!cases || !write || !cases->verdicts) return WM_USAGE;
-  struct arena *arena = arena_new(allocator_of(cases));
+  struct arena *arena = arena_new(cases_allocator(cases));
   if (!arena) return WM_INTERNAL;
   struct text out;
   text_init(&out, arena);

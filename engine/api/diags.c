@@ -91,13 +91,15 @@ bool report_open(struct report *report, wm_diags *diags, const struct wm_allocat
 static const struct source *keep_source(wm_diags *diags, const struct source *source) {
   for (size_t i = 0; i < diags->sources.n; i++) {
     const struct source *kept = diags->sources.at[i];
-    if (kept->n == source->n && strcmp(kept->name, source->name) == 0 &&
+    if (kept->n == source->n && kept->first_line == source->first_line &&
+        strcmp(kept->name, source->name) == 0 &&
         memcmp(kept->bytes, source->bytes, source->n) == 0)
       return kept;
   }
   const struct source **place = array_push(diags->arena, &diags->sources);
   struct source *copy =
       place ? source_copy(diags->arena, source->name, source->bytes, source->n) : NULL;
+  if (copy) copy->first_line = source->first_line;
   if (place && !copy) diags->sources.n--;
   else if (place) *place = copy;
   return copy;

@@ -23,7 +23,9 @@ struct word {
 
 struct options {
   const char *case_from, *handed, *mean_of; /* NULL: not given */
+  const char *notice;                       /* cases: of --mutate; NULL: not given */
   bool json, brief, steps, all, bare, help;
+  bool coverage, mutate; /* cases */
   const char *layers[LAYERS_MAX];
   size_t n_layers;
   struct word words[WORDS_MAX];

@@ -129,6 +129,24 @@ DIAG_ROW(CONTRADICTION, "contradiction", DIAG_WARNING, "{0}, by {1}",
 DIAG_ROW(PATTERN_LIMIT, "pattern-limit", DIAG_WARNING, "the pattern of rule '{0}' gave up on this text; its condition is taken as not known",
          "The pattern needs too many steps. Simplify it.")
 
+/* tables of shots */
+DIAG_ROW(TABLE_FAULTY, "table-faulty", DIAG_ERROR, "this table cannot be read: {0}",
+         "A table is UTF-8 text, a row a line, cells parted by commas, semicolons or tabs; a cell with a delimiter, a quote or a line break in it stands in quotes.")
+DIAG_ROW(NO_HEADER, "no-header", DIAG_ERROR, "none of the first {0} rows names columns that are understood",
+         "The columns need names in trade words, such as club path, face angle, ball speed (mph), carry (m). The entries 'column' of the knowledge say which.")
+DIAG_ROW(NO_READINGS, "no-readings", DIAG_ERROR, "there is no shot with a reading in this table",
+         "A table needs at least one row with a reading in a column that is understood.")
+DIAG_ROW(COLUMN_SKIPPED, "column-skipped", DIAG_WARNING, "column '{0}' is left out: {1}",
+         "The column's name is understood, but its numbers cannot be used as they stand.")
+DIAG_ROW(BAD_CELL, "bad-cell", DIAG_WARNING, "'{0}' in column '{1}' is left out: {2}",
+         "A cell that cannot be understood is taken as not known; the rest of its row counts.")
+DIAG_ROW(RAGGED_ROW, "ragged-row", DIAG_WARNING, "this row has {0} cells where the header has {1}; {2}",
+         "Rows should have as many cells as the header. Cells that are missing are taken as not known.")
+DIAG_ROW(MORE_CELLS, "more-cells", DIAG_NOTE, "{0} more faults of cells and rows are not shown",
+         "Only the first faults of a table are shown one by one; all are counted.")
+DIAG_ROW(BAD_WINDOW, "bad-window", DIAG_ERROR, "'{0}' is no window; write {1}",
+         "The target window is one of the knowledge, or half its width in degrees as seen from the ball.")
+
 /* findings of `check` */
 DIAG_ROW(SHARED_READINGS, "shared-readings", DIAG_WARNING, "rules '{0}' and '{1}' both conclude '{2}' from the same readings ({3}); put them in one group",
          "Two rules that rest on the same reading are not independent; added up they would count one fact twice.")

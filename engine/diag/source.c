@@ -33,8 +33,10 @@ int span_compare(const struct span *a, const struct span *b) {
 const char *source_line(const struct source *source, uint32_t line, size_t *n) {
   const char *at = source->bytes;
   const char *end = source->bytes + source->n;
-  if (line == 0) return NULL;
-  if (source->n >= 3 && memcmp(at, "\xEF\xBB\xBF", 3) == 0)
+  uint32_t before = source->first_line > 0 ? source->first_line - 1 : 0;
+  if (line <= before) return NULL;
+  line -= before;
+  if (before == 0 && source->n >= 3 && memcmp(at, "\xEF\xBB\xBF", 3) == 0)
     at += 3; /* a byte order mark has no column */
   for (; line > 1; line--) {
     const char *feed = memchr(at, '\n', (size_t)(end - at));

@@ -34,14 +34,21 @@ static bool marks_new(struct marks *marks, struct arena *arena, const struct run
 
 static void mark_claim(struct marks *marks, size_t claim);
 
+static void mark_evidence(struct marks *marks, size_t evidence);
+
+/* What its own error is reckoned from counts too. */
+static void mark_formula(struct marks *marks, const struct formula *formula) {
+  for (size_t i = 0; i < formula->n_inputs; i++) mark_evidence(marks, formula->inputs[i]);
+  if (formula->doubt != NULL) mark_formula(marks, formula->doubt);
+}
+
 static void mark_evidence(struct marks *marks, size_t evidence) {
   const struct reading *reading = &marks->run->readings[evidence];
   if (reading->state == READING_UNKNOWN || marks->evidence[evidence]) return;
   marks->evidence[evidence] = true;
   if (reading->state != READING_DERIVED) return;
   if (reading->formula == NULL) mark_evidence(marks, marks->run->network->model->club_evidence);
-  for (size_t i = 0; reading->formula != NULL && i < reading->formula->n_inputs; i++)
-    mark_evidence(marks, reading->formula->inputs[i]);
+  else mark_formula(marks, reading->formula);
 }
 
 static void mark_leaf(struct marks *marks, const struct condition *condition) {
@@ -120,13 +127,19 @@ static void list_add(struct list *list, enum step_kind kind, size_t index) {
   if (step != NULL) *step = (struct step){kind, index};
 }
 
+static void list_derived(struct list *list, struct marks *marks, size_t evidence);
+
+static void list_inputs(struct list *list, struct marks *marks, const struct formula *formula) {
+  for (size_t i = 0; i < formula->n_inputs; i++) list_derived(list, marks, formula->inputs[i]);
+  if (formula->doubt != NULL) list_inputs(list, marks, formula->doubt);
+}
+
 /* A derived reading after its inputs; the mark is taken away so that each is listed once. */
 static void list_derived(struct list *list, struct marks *marks, size_t evidence) {
   const struct reading *reading = &marks->run->readings[evidence];
   if (!marks->evidence[evidence] || reading->state != READING_DERIVED) return;
   marks->evidence[evidence] = false;
-  for (size_t i = 0; reading->formula != NULL && i < reading->formula->n_inputs; i++)
-    list_derived(list, marks, reading->formula->inputs[i]);
+  if (reading->formula != NULL) list_inputs(list, marks, reading->formula);
   list_add(list, STEP_DERIVED, evidence);
 }
 

@@ -87,14 +87,16 @@ static double deviate_of(double belief) {
   return (low + high) / 2;
 }
 
-static bool formula_distance(const struct run *run, const struct formula *formula, double *units) {
+static bool formula_distance(const struct run *run, const struct condition *condition,
+                             double *units) {
+  const struct formula *formula = condition->formula;
   double inputs[FORMULA_INPUTS_MAX];
   for (size_t i = 0; i < formula->n_inputs; i++) {
     const struct reading *reading = &run->readings[formula->inputs[i]];
     if (reading->state == READING_UNKNOWN) return false;
     inputs[i] = reading->number;
   }
-  *units = -formula_value(formula, inputs);
+  *units = condition->low - formula_value(formula, inputs);
   return isfinite(*units);
 }
 
@@ -106,7 +108,7 @@ static bool is_interval(enum condition_kind kind) {
 bool condition_distance(const struct run *run, const struct condition *condition, double *units,
                         double *errors) {
   *errors = INFINITY;
-  if (condition->kind == CONDITION_FORMULA) return formula_distance(run, condition->formula, units);
+  if (condition->kind == CONDITION_FORMULA) return formula_distance(run, condition, units);
   if (!is_interval(condition->kind)) return false;
   const struct reading *reading = &run->readings[condition->evidence];
   if (reading->state == READING_UNKNOWN) return false;

@@ -38,20 +38,31 @@ static double curve_angle(const struct golf_shot *shot) {
   return degrees(asin(flight.curve / flight.carry));
 }
 
-/* Curve grows with tilt up to 60 deg, so halving the interval finds it; a high launch leaves less
- * room for tilt. */
+/* Curve grows with tilt, nearly in proportion, so a chord finds it in few flights; one end of the
+ * interval is kept from standing still by halving its weight (Illinois). A high launch leaves less
+ * room for tilt than 60 deg. */
 double golf_tilt_from_curve(double angle, double club_loft) {
   struct golf_expected expected;
   if (golf_expect(golf_expected_club_speed(club_loft), club_loft, NAN, &expected)) return NAN;
-  double low = 0, high = at_most(60, 89 - expected.launch);
+  double low = 0, high = at_most(60, 89 - expected.launch), tilt = 0;
   struct golf_shot shot = {expected.ball_speed, expected.launch, 0, expected.spin, high};
-  if (!(fabs(angle) <= curve_angle(&shot))) return NAN;
-  for (int i = 0; i < 30; i++) {
-    shot.axis_tilt = (low + high) / 2;
-    if (curve_angle(&shot) < fabs(angle)) low = shot.axis_tilt;
-    else high = shot.axis_tilt;
+  double below = -fabs(angle), above = curve_angle(&shot) - fabs(angle);
+  if (!(above > 0)) return NAN;
+  int side = 0;
+  for (int i = 0; i < 40 && below < 0; i++) {
+    shot.axis_tilt = tilt = (low * above - high * below) / (above - below);
+    double miss = curve_angle(&shot) - fabs(angle);
+    if (fabs(miss) < 1e-7) break;
+    if (miss < 0) {
+      low = tilt, below = miss;
+      if (side < 0) above /= 2;
+    } else {
+      high = tilt, above = miss;
+      if (side > 0) below /= 2;
+    }
+    side = miss < 0 ? -1 : 1;
   }
-  return copysign((low + high) / 2, angle);
+  return copysign(tilt, angle);
 }
 
 static const enum golf_quantity quantities[GOLF_GUESSES] = {

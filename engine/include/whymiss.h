@@ -360,6 +360,39 @@ bool wm_cases_verdict(const wm_cases *cases, size_t i, struct wm_verdict *verdic
 enum wm_status wm_cases_write(wm_cases *cases, enum wm_format format, wm_write write,
                               void *context);
 
+/* Gathers what of the knowledge the cases reach. */
+enum wm_status wm_cases_cover(wm_cases *cases);
+struct wm_coverage {
+  const char *of; /* "rules fired", "conditions not held", "thresholds above" ... */
+  size_t reached, all;
+  unsigned percent; /* whole, rounded down; 100 of nothing */
+};
+/* The i-th kind; false before wm_cases_cover or past the end. */
+bool wm_cases_coverage(const wm_cases *cases, size_t i, struct wm_coverage *coverage);
+/* The table, and where what is not reached stands. */
+enum wm_status wm_cases_write_coverage(const wm_cases *cases, enum wm_format format, wm_write write,
+                                       void *context);
+
+/* What counts as noticing a mistake; each level notices all that the one before does. */
+enum wm_notice {
+  WM_NOTICE_VERDICT,  /* something a case expects no longer holds; what is meant unless said */
+  WM_NOTICE_ANSWER,   /* a leading cause, drill, red flag, standing or belief changes */
+  WM_NOTICE_CERTAINTY /* any certainty changes, at two decimals */
+};
+/* Puts small mistakes into the rules, one at a time: thresholds shifted by one reading error both
+ * ways, conditions turned round, clauses dropped, strengths halved; and runs the cases each
+ * touches until one notices. The kb itself is unchanged. WM_FINDINGS: some go unnoticed. */
+enum wm_status wm_cases_mutate(wm_cases *cases, enum wm_notice notice);
+struct wm_mutants {
+  size_t all, noticed;
+  unsigned percent;             /* noticed of all, whole, rounded down */
+  size_t cases, cases_left_out; /* run; left out because they fail as things are */
+};
+bool wm_cases_mutants(const wm_cases *cases, struct wm_mutants *mutants);
+/* The counts, and each mistake that no case notices with its place, old and new text. */
+enum wm_status wm_cases_write_mutants(const wm_cases *cases, enum wm_format format, wm_write write,
+                                      void *context);
+
 /* ---- small things ---- */
 
 /* The nearest of the names to a misspelt word, or NULL when none is near. */

@@ -122,6 +122,21 @@ enum pattern_answer pattern_match(const struct pattern *pattern, const char *sub
   return answer_of(result);
 }
 
+/* Entries of the name table: two bytes of number, then the name. Sorted by name, of equals by number. */
+size_t pattern_groups(const struct pattern *pattern, const char *name, size_t *numbers,
+                      size_t room) {
+  uint32_t n_names = 0, size = 0;
+  PCRE2_SPTR entry = NULL;
+  size_t n = 0;
+  pcre2_pattern_info(pattern->code, PCRE2_INFO_NAMECOUNT, &n_names);
+  pcre2_pattern_info(pattern->code, PCRE2_INFO_NAMEENTRYSIZE, &size);
+  pcre2_pattern_info(pattern->code, PCRE2_INFO_NAMETABLE, &entry);
+  for (uint32_t i = 0; i < n_names && n < room; i++, entry += size)
+    if (strcmp((const char *)entry + 2, name) == 0)
+      numbers[n++] = (size_t)entry[0] << 8 | entry[1];
+  return n;
+}
+
 void pattern_version(char *out, size_t room) {
   char version[64] = "";
   pcre2_config(PCRE2_CONFIG_VERSION, version);

@@ -15,6 +15,7 @@
 #define NO_INDEX SIZE_MAX
 
 struct formula;
+struct phrase;
 
 /* A text cut into parts, so that sides can be mirrored and values put in. */
 enum wording_kind { WORDING_TEXT, WORDING_LEFT, WORDING_RIGHT, WORDING_VALUE };
@@ -121,7 +122,7 @@ struct condition {
   enum condition_kind kind;
   size_t evidence;         /* the evidence read, or NO_INDEX */
   size_t claim;            /* believed: the claim read, or NO_INDEX */
-  double low, high;        /* numbers: the interval meant; +-infinity where open. believed: low is the threshold */
+  double low, high;        /* numbers: the interval meant; +-infinity where open. believed: low is the threshold. formula: low is 0 */
   const size_t *choices;   /* is, one_of: sorted */
   size_t n_choices;
   bool wanted;             /* known: yes or no */
@@ -169,6 +170,7 @@ struct value {
   double number, error; /* numbers; error of one reading */
   bool handless;        /* the number came from a word without a side: it is in a right-handed player's frame whatever the hand */
   unsigned shots;       /* how many shots a number stands for; 0: not said, as many as the case says */
+  double spread;        /* from shot to shot as observed; 0: the usual one of the evidence */
   size_t choice;        /* choice, yes_no, club */
   double sure;          /* 0 to 1: how sure a choice is */
   const char *text;     /* text evidence */
@@ -186,6 +188,43 @@ struct worked_case {
   const size_t *believed, *not_believed;
   size_t n_believed, n_not_believed;
   const char *because;
+  struct span at;
+};
+/* ---- tables of shots ---- */
+/* What a column of a table holds: an evidence, or one of these. */
+enum column_means { COLUMN_EVIDENCE, COLUMN_IGNORE, COLUMN_SHOT, COLUMN_SIDE };
+struct column {
+  const char *name, *written;    /* written: the pattern as it stands */
+  const struct pattern *pattern; /* matches a whole header cell; of rows: a row's first filled cell */
+  bool rows;                     /* such a row is no shot and is passed over */
+  enum column_means means;
+  size_t evidence;              /* number, choice, yes_no or club; else NO_INDEX */
+  const struct golf_unit *unit; /* meant when a table names none; NULL: it must name one */
+  struct span at;
+};
+
+/* How a shot is sorted: each quantity is the first formula that is known for it, in degrees as a
+ * right-handed player sees them. */
+struct sorting {
+  const struct formula *const *of;
+  size_t n_of;
+  double within; /* the middle class: no further than this from 0 */
+};
+/* Flights in the order start class * 3 + curve class, classes left 0, straight 1, right 2. */
+#define FLIGHTS 9
+struct scatter { /* an evidence that is the standard deviation of another over a block */
+  size_t evidence, of;
+};
+struct window {
+  const char *name, *title;
+  struct sorting start, curve, finish; /* a shot that finishes outside is a miss */
+  struct wording flights[FLIGHTS];
+  const size_t (*ellipses)[2]; /* pairs of number evidence */
+  size_t n_ellipses;
+  const struct scatter *scatters;
+  size_t n_scatters;
+  size_t both_ways; /* yes/no evidence: misses to both sides; or NO_INDEX */
+  struct source_ref source;
   struct span at;
 };
 struct override {
@@ -208,6 +247,12 @@ struct model {
   size_t n_references;
   const struct worked_case *cases;
   size_t n_cases;
+  const struct column *columns;
+  size_t n_columns;
+  const struct window *windows;
+  size_t n_windows;
+  const struct phrase *phrases;    /* what players say: model/phrase.h */
+  size_t n_phrases;
   const struct override *overrides;
   size_t n_overrides;
   struct names *evidence_names;    /* also the other names understood */

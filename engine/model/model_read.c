@@ -216,6 +216,9 @@ static void read_parts(struct reader *reader)
   read_drills(reader);
   read_rules(reader);
   read_cases(reader);
+  read_columns(reader);
+  read_windows(reader);
+  read_phrases(reader);
 }
 
 struct model *model_read(struct arena *arena, const struct model_file *files, size_t n_files,

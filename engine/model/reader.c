@@ -8,14 +8,16 @@
 const char *entry_kind_word(enum entry_kind kind)
 {
   static const char *const words[] = {"source", "club",  "evidence", "finding",
-                                      "cause",  "drill", "rule",     "case"};
+                                      "cause",  "drill", "rule",     "case",
+                                      "column", "window", "phrase"};
   return words[kind];
 }
 
 const char *entry_kind_phrase(enum entry_kind kind)
 {
   static const char *const phrases[] = {"a source", "a club",  "an evidence", "a finding",
-                                        "a cause",  "a drill", "a rule",      "a case"};
+                                        "a cause",  "a drill", "a rule",      "a case",
+                                        "a column", "a window", "a phrase"};
   return phrases[kind];
 }
 

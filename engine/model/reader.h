@@ -10,7 +10,8 @@
 
 /* In the order the parts are read; findings, causes and drills stay together because claims are numbered so. */
 enum entry_kind {
-  ENTRY_SOURCE, ENTRY_CLUB, ENTRY_EVIDENCE, ENTRY_FINDING, ENTRY_CAUSE, ENTRY_DRILL, ENTRY_RULE, ENTRY_CASE,
+  ENTRY_SOURCE, ENTRY_CLUB, ENTRY_EVIDENCE, ENTRY_FINDING, ENTRY_CAUSE, ENTRY_DRILL, ENTRY_RULE, ENTRY_CASE, ENTRY_COLUMN,
+  ENTRY_WINDOW, ENTRY_PHRASE,
   ENTRY_KINDS
 };
 
@@ -81,6 +82,9 @@ void read_claims(struct reader *reader);
 void read_drills(struct reader *reader); /* fills the drills of claims already read */
 void read_rules(struct reader *reader);
 void read_cases(struct reader *reader);
+void read_phrases(struct reader *reader);
+void read_columns(struct reader *reader);
+void read_windows(struct reader *reader);
 
 /* A condition of a rule or of a drill's needs; NULL after a report. */
 const struct condition *reader_condition(struct reader *reader, const struct node *node);

@@ -1,4 +1,5 @@
 /* The canonical print of a network: everything that decides an answer, in sorted order, without positions or long texts. */
+#include "model/phrase.h"
 #include "network/network.h"
 
 static void print_strength(struct text *out, const char *name, double strength)
@@ -110,4 +111,7 @@ void network_print(struct text *out, const struct network *network)
     print_claim(out, network, i);
   for (size_t i = 0; i < model->n_rules; i++)
     print_rule(out, network, i);
+  for (size_t i = 0; i < model->n_phrases; i++)
+    text_format(out, "phrase %s:%s\n", model->phrases[i].name,
+                model->phrases[i].printed ? model->phrases[i].printed : "");
 }

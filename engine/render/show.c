@@ -119,6 +119,19 @@ static void add_choices(struct page *page, const struct evidence *evidence) {
   if (evidence->n_choices != 0) add_text(page, "values", &words);
 }
 
+/* With the error of its own, a number or a formula again. */
+static void add_formula(struct page *page, const char *label, const struct formula *formula) {
+  struct text words = beside(page);
+  text_add(&words, formula->text);
+  if (formula->doubt != NULL) text_format(&words, " (+/- %s)", formula->doubt->text);
+  if (formula->doubt == NULL && formula->error > 0) {
+    text_add(&words, " (+/- ");
+    text_number(&words, formula->error);
+    text_add(&words, " of its own)");
+  }
+  add_text(page, label, &words);
+}
+
 static void show_evidence(struct page *page, struct subject subject) {
   static const char *const fields[] = {"", "family", "loft", "length", "lie", "head_mass"};
   const struct evidence *evidence = &page->model->evidence[subject.index];
@@ -133,7 +146,7 @@ static void show_evidence(struct page *page, struct subject subject) {
   add_number_words(page, evidence);
   if (evidence->kind != EVIDENCE_YES_NO) add_choices(page, evidence);
   for (size_t i = 0; i < evidence->n_formulas; i++)
-    add_string(page, i == 0 ? "worked out by" : "or by", evidence->formulas[i]->text);
+    add_formula(page, i == 0 ? "worked out by" : "or by", evidence->formulas[i]);
   if (evidence->from_club != CLUB_NONE) {
     struct text club = beside(page);
     text_format(&club, "the club's %s", fields[evidence->from_club]);

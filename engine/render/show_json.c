@@ -76,6 +76,15 @@ static void add_choices(struct page *page, const struct evidence *evidence) {
   json_end(page->json);
 }
 
+/* {"is": text, "error": number or text}, as the rule language writes it. */
+static void add_formula(struct page *page, const struct formula *formula) {
+  json_object(page->json);
+  json_key_string(page->json, "is", formula->text);
+  if (formula->doubt != NULL) json_key_string(page->json, "error", formula->doubt->text);
+  else json_key_number(page->json, "error", formula->error);
+  json_end(page->json);
+}
+
 static void show_evidence(struct page *page, struct subject subject) {
   const struct evidence *evidence = &page->model->evidence[subject.index];
   json_key_string(page->json, "title", evidence->title);
@@ -84,8 +93,7 @@ static void show_evidence(struct page *page, struct subject subject) {
   if (evidence->kind == EVIDENCE_NUMBER) add_number(page, evidence);
   if (evidence->n_choices != 0) add_choices(page, evidence);
   json_key_list(page->json, "formulas");
-  for (size_t i = 0; i < evidence->n_formulas; i++)
-    json_string(page->json, evidence->formulas[i]->text);
+  for (size_t i = 0; i < evidence->n_formulas; i++) add_formula(page, evidence->formulas[i]);
   json_end(page->json);
   key_words(page, "ask", &evidence->ask);
   if (evidence->ask.n != 0) json_key_string(page->json, "effort", effort_word(evidence->effort));

@@ -17,7 +17,7 @@ static void collect(struct collector *collector, enum subject_kind kind, size_t 
 static bool formula_reads(const struct formula *formula, size_t evidence) {
   for (size_t i = 0; i < formula->n_inputs; i++)
     if (formula->inputs[i] == evidence) return true;
-  return false;
+  return formula->doubt != NULL && formula_reads(formula->doubt, evidence);
 }
 
 static bool condition_reads(const struct condition *condition, struct subject subject) {

@@ -114,6 +114,26 @@ static void add_given(struct page *page, size_t step, size_t evidence) {
   add_mean(page, evidence);
 }
 
+/* The error of the formula itself: as the knowledge states it, a number or a formula again; what
+ * its bend adds over the errors of its inputs is part of it. */
+static void add_own_error(struct page *page, size_t evidence) {
+  const struct formula *formula = page->run->readings[evidence].formula;
+  size_t k = page->run->n_given_roots;
+  while (k < page->run->n_roots && page->run->roots[k] != evidence) k++;
+  if (formula == NULL || k == page->run->n_roots || page->run->root_errors[k] == 0) return;
+  struct text text = text_beside(page);
+  text_add(&text, "own error of the formula: its bend");
+  if (formula->doubt != NULL) {
+    text_format(&text, ", and %s", formula->doubt->text);
+    for (size_t i = 0; i < formula->doubt->n_inputs; i++)
+      add_reading_step(page, &text, formula->doubt->inputs[i]);
+  } else if (formula->error > 0) {
+    text_add(&text, ", and ");
+    text_number(&text, formula->error);
+  }
+  add_body(page, &text);
+}
+
 /* "error from face 1 x 1, path -1 x 1": slope times error of each root it hangs on: given readings
  * and formulas with an error of their own. */
 static void add_slopes(struct page *page, size_t evidence) {
@@ -149,6 +169,7 @@ static void add_derived(struct page *page, size_t step, size_t evidence) {
       add_reading_step(page, &value, reading->formula->inputs[i]);
   }
   add_body(page, &value);
+  add_own_error(page, evidence);
   add_slopes(page, evidence);
 }
 

@@ -90,6 +90,19 @@ static void add_inputs(const struct page *page, const size_t *inputs, size_t n) 
   json_end(page->json);
 }
 
+/* "own_error": what the knowledge states; the root of the formula's own name also holds what its
+ * bend adds. */
+static void add_own_error(const struct page *page, const struct formula *formula) {
+  json_key_object(page->json, "own_error");
+  if (formula->doubt != NULL) {
+    json_key_string(page->json, "formula", formula->doubt->text);
+    add_inputs(page, formula->doubt->inputs, formula->doubt->n_inputs);
+  } else {
+    json_key_number(page->json, "stated", formula->error);
+  }
+  json_end(page->json);
+}
+
 static void add_slopes(const struct page *page, const struct reading *reading) {
   json_key_list(page->json, "error_from");
   for (size_t i = 0; reading->gradient != NULL && i < page->run->n_roots; i++) {
@@ -123,6 +136,7 @@ static void add_reading(const struct page *page, size_t evidence) {
   if (reading->formula != NULL)
     add_inputs(page, reading->formula->inputs, reading->formula->n_inputs);
   else add_inputs(page, &page->model->club_evidence, 1);
+  if (reading->formula != NULL) add_own_error(page, reading->formula);
   if (page->model->evidence[evidence].kind == EVIDENCE_NUMBER) add_slopes(page, reading);
 }
 

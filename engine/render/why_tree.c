@@ -64,6 +64,7 @@ void why_tree(struct text *out, const struct run *run, struct subject subject) {
     bool reading = branch->step.kind == STEP_GIVEN || branch->step.kind == STEP_DERIVED;
     size_t margin = MARGIN + 2 * (size_t)branch->depth;
     const char *done = text_done(&label);
-    wording_line(out, margin, done != NULL ? done : "", reading ? margin : margin + VALUE, &words);
+    if (reading) wording_hanging(out, margin, margin + 4, &words);
+    else wording_line(out, margin, done != NULL ? done : "", margin + VALUE, &words);
   }
 }

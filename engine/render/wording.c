@@ -131,10 +131,19 @@ void wording_paragraph(struct text *out, size_t margin, const char *label, size_
   wording_indent(out, margin);
   text_add(out, label);
   size_t column = margin + count_columns(label, strlen(label));
-  bool beside = column < indent;
-  if (beside) wording_indent(out, indent - column);
-  if (!beside && *label != '\0') text_add_char(out, ' ');
-  wording_wrap(out, text, beside ? indent : column + (*label != '\0'), indent, WORDING_WIDTH);
+  while (is_blank(*text)) text++;
+  if (*text == '\0') indent = column; /* no blanks before nothing */
+  if (column < indent) {
+    wording_indent(out, indent - column);
+    column = indent;
+  } else if (*label != '\0' && *text != '\0') {
+    /* A label too long for its place: the text goes on behind it, or below where no word fits. */
+    bool fits = column + 1 + count_columns(text, chunk_length(text)) <= WORDING_WIDTH;
+    text_add_char(out, fits ? ' ' : '\n');
+    if (!fits) wording_indent(out, indent);
+    column = fits ? column + 1 : indent;
+  }
+  wording_wrap(out, text, column, indent, WORDING_WIDTH);
   text_add_char(out, '\n');
 }
 

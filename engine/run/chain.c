@@ -114,7 +114,7 @@ static bool judge_formula(struct run *run, const struct condition *condition,
   if (!run_evaluate(run, condition->formula, &derived, &is_known))
     return false;
   if (is_known) {
-    *judgement = known(belief_between(derived.number, derived.error, 0, INFINITY));
+    *judgement = known(belief_between(derived.number, derived.error, condition->low, INFINITY));
     return true;
   }
   *judgement = lacks_evidence(NO_INDEX);
@@ -124,7 +124,7 @@ static bool judge_formula(struct run *run, const struct condition *condition,
   return true;
 }
 
-static bool judge_test(struct run *run, struct diags *diags, size_t index)
+bool run_judge_test(struct run *run, struct diags *diags, size_t index)
 {
   const struct condition *condition = run->network->tests[index].condition;
   struct judgement *judgement = &run->tests[index];
@@ -296,7 +296,7 @@ bool run_layers(struct run *run, struct diags *diags)
       if (network->claim_layer[claim] == layer)
         finish_claim(run, claim);
     for (size_t i = 0; i < network->n_tests; i++)
-      if (network->tests[i].layer == layer && !judge_test(run, diags, i))
+      if (network->tests[i].layer == layer && !run_judge_test(run, diags, i))
         return false;
   }
   return true;

@@ -17,7 +17,8 @@ static double standard_error(const struct evidence *evidence, const struct value
 {
   if (value->shots <= 1)
     return value->error;
-  return hypot(value->error, evidence->spread / sqrt((double)value->shots));
+  double spread = value->spread > 0 ? value->spread : evidence->spread;
+  return hypot(value->error, spread / sqrt((double)value->shots));
 }
 
 static unsigned shots_of(const struct run *run, const struct value *value)
@@ -157,23 +158,26 @@ static double value_moved(struct around *around, size_t i, double by, size_t k, 
   return value;
 }
 
-/* A step that is small against the input's error but large against rounding. At the edge of a function's domain the side that is outside is
- * taken as the straight line through the other two. */
+static bool look_along(struct around *around, size_t i, double step)
+{
+  around->steps[i] = step;
+  around->above[i] = value_moved(around, i, step, i, 0);
+  around->below[i] = value_moved(around, i, -step, i, 0);
+  return isfinite(around->above[i]) && isfinite(around->below[i]);
+}
+
+/* Over a step of sqrt(3) standard errors a difference quotient is the slope a normal error meets on average, exactly so for a cubic
+ * (derived). Where such a step leaves a function's domain, a small one serves. */
 static void look_around(const struct run *run, struct around *around)
 {
   around->middle = value_now(run, around->formula, around->inputs);
   for (size_t i = 0; i < around->formula->n_inputs; i++) {
     const struct reading *input = &run->readings[around->formula->inputs[i]];
-    double step = fmax(0.05 * input->error, 1e-6 * fmax(1, fabs(input->number)));
-    around->steps[i] = input->gradient == NULL || input->error == 0 ? 0 : step;
-    if (around->steps[i] == 0)
+    double least = 1e-6 * fmax(1, fabs(input->number));
+    if (input->gradient == NULL || input->error == 0)
       continue;
-    around->above[i] = value_moved(around, i, step, i, 0);
-    around->below[i] = value_moved(around, i, -step, i, 0);
-    if (!isfinite(around->above[i]))
-      around->above[i] = 2 * around->middle - around->below[i];
-    else if (!isfinite(around->below[i]))
-      around->below[i] = 2 * around->middle - around->above[i];
+    if (!look_along(around, i, fmax(sqrt(3) * input->error, least)))
+      look_along(around, i, fmax(0.05 * input->error, least));
   }
 }
 

@@ -1,4 +1,4 @@
-/* The phases of a run, in order: derive, chain, rank. Internal to run/; each returns false when memory ran out. */
+/* The phases of a run, in order: derive, chain, rank. Internal to run/, and to workshop/, which judges edited premises anew; each returns false when memory ran out. */
 #ifndef WM_RUN_PHASES_H
 #define WM_RUN_PHASES_H
 
@@ -19,6 +19,8 @@ bool run_evaluate(struct run *run, const struct formula *formula, struct derived
 bool run_contradict(struct run *run, struct diags *diags);
 /* Judges all rules layer by layer and adds up the claims. */
 bool run_layers(struct run *run, struct diags *diags);
+/* Judges one test from the readings and certainties as they are. */
+bool run_judge_test(struct run *run, struct diags *diags, size_t index);
 /* Judges the premise that starts at the node, recording every clause. */
 void run_judge(struct run *run, size_t node);
 /* Ranks causes and drills, and the checks that would tell most. */

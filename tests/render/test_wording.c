@@ -185,6 +185,22 @@ static void wording_wrap__keeps_a_number_with_its_unit_and_error(void **state) {
   small_end(&small);
 }
 
+static void wording_paragraph__goes_on_below_a_label_that_is_too_long(void **state) {
+  static const char *const label =
+      "a label so long that hardly anything has room behind it, not even a word";
+  struct small small;
+  (void)state;
+  small_start(&small, HAND_RIGHT, nothing);
+  struct text text = new_text(&small);
+  wording_paragraph(&text, 0, label, 2, "something-that-stands below");
+  wording_paragraph(&text, 2, "short", 9, "beside");
+  wording_paragraph(&text, 0, "alone", 9, "");
+  size_t n = strlen(label);
+  assert_string_equal(text_done(&text) + n,
+                      "\n  something-that-stands below\n  short  beside\nalone\n");
+  small_end(&small);
+}
+
 static void wording_escape__shows_what_would_hide(void **state) {
   struct small small;
   (void)state;
@@ -228,6 +244,7 @@ int main(void) {
       cmocka_unit_test(wording_certainty__has_a_sign_unless_zero),
       cmocka_unit_test(wording_wrap__keeps_to_the_width),
       cmocka_unit_test(wording_wrap__keeps_a_number_with_its_unit_and_error),
+      cmocka_unit_test(wording_paragraph__goes_on_below_a_label_that_is_too_long),
       cmocka_unit_test(wording_escape__shows_what_would_hide),
       cmocka_unit_test(wording_precise__has_decimals_enough_for_the_error),
   };

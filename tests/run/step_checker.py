@@ -10,330 +10,13 @@ without a step is not ok. With --falsify it instead changes each printed certain
 says that every one of these changes was noticed. Exit 0 when all are ok.
 """
 
-import json
 import math
 import re
 import sys
 
-THRESHOLD = 0.2
-BODY_WEIGHT = 0.7
-
-
-class Faulty(Exception):
-    """The print contradicts itself or cannot be read."""
-
-
-# ---- the algebra, written from its published description ----
-
-
-def normal_below(z):
-    return 0.5 * math.erfc(-z / math.sqrt(2))
-
-
-def belief_inside(value, error, low, high):
-    if error <= 0:
-        if value in (low, high):
-            return 0.0
-        return 1.0 if low < value < high else -1.0
-    above_low = 1.0 if low == -math.inf else normal_below((value - low) / error)
-    above_high = 0.0 if high == math.inf else normal_below((value - high) / error)
-    return 2 * (above_low - above_high) - 1
-
-
-def combine(x, y):
-    if x >= 0 and y >= 0:
-        return x + y - x * y
-    if x <= 0 and y <= 0:
-        return x + y + x * y
-    return (x + y) / (1 - min(abs(x), abs(y)))
-
-
-def combine_all(values):
-    total = 0.0
-    for value in values:
-        total = combine(total, value)
-    return total
-
-
-def join(kind, beliefs):
-    """None is unknown. all: the smallest; any: the largest; none: the largest, reversed."""
-    known = [belief for belief in beliefs if belief is not None]
-    unknown = len(known) < len(beliefs)
-    if kind == "all":
-        if unknown and not (known and min(known) <= THRESHOLD):
-            return None
-        return min(known)
-    if unknown and not (known and max(known) > THRESHOLD):
-        return None
-    return max(known) if kind == "any" else -max(known)
-
-
-# ---- formulas: the arithmetic of the rule language, not the trade's functions ----
-
-FUNCTIONS = {
-    "hypot": math.hypot, "min": min, "max": max, "abs": abs, "sqrt": math.sqrt,
-    "sin": lambda x: math.sin(math.radians(x)), "cos": lambda x: math.cos(math.radians(x)),
-    "tan": lambda x: math.tan(math.radians(x)), "asin": lambda x: math.degrees(math.asin(x)),
-    "acos": lambda x: math.degrees(math.acos(x)), "atan": lambda x: math.degrees(math.atan(x)),
-    "atan2": lambda y, x: math.degrees(math.atan2(y, x)),
-}
-
-
-class NotReckoned(Exception):
-    """The formula calls a function this checker does not know."""
-
-
-class Formula:
-    """A recursive-descent reader that evaluates as it reads; a comparison gives left - right."""
-
-    def __init__(self, text, values):
-        self.tokens = re.findall(r"\d+\.?\d*(?:[eE][-+]?\d+)?|\.\d+|[A-Za-z_]\w*|[-+*/(),<>]", text)
-        self.values = values
-        self.at = 0
-
-    def peek(self):
-        return self.tokens[self.at] if self.at < len(self.tokens) else None
-
-    def take(self):
-        self.at += 1
-        return self.tokens[self.at - 1]
-
-    def whole(self):
-        left = self.sum()
-        if self.peek() in ("<", ">"):
-            sign = 1 if self.take() == ">" else -1
-            left = sign * (left - self.sum())
-        if self.peek() is not None:
-            raise Faulty(f"formula not understood at {self.peek()}")
-        return left
-
-    def sum(self):
-        total = self.product()
-        while self.peek() in ("+", "-"):
-            total = total + self.product() if self.take() == "+" else total - self.product()
-        return total
-
-    def product(self):
-        total = self.unary()
-        while self.peek() in ("*", "/"):
-            total = total * self.unary() if self.take() == "*" else total / self.unary()
-        return total
-
-    def unary(self):
-        if self.peek() == "-":
-            self.take()
-            return -self.unary()
-        return self.primary()
-
-    def primary(self):
-        token = self.take()
-        if token == "(":
-            inner = self.sum()
-            self.take()
-            return inner
-        if token[0].isdigit() or token[0] == ".":
-            return float(token)
-        if self.peek() != "(":
-            return self.values[token]
-        self.take()
-        arguments = [self.sum()]
-        while self.take() == ",":
-            arguments.append(self.sum())
-        if token not in FUNCTIONS:
-            raise NotReckoned(token)
-        return FUNCTIONS[token](*arguments)
-
-
-# ---- the text, read into the same shape as the JSON ----
-
-NUMBER = r"[-+]?\d+(?:\.\d+)?(?:e[-+]?\d+)?"
-
-
-def paragraphs(text):
-    """Steps as (number, head, lines), with wrapped lines put together again."""
-    steps = []
-    for line in text.splitlines():
-        start = re.match(r"^( *\d+)  (\S.*)$", line)
-        if start and len(start.group(1)) == 4:
-            steps.append((int(start.group(1)), [start.group(2)], []))
-        elif not steps or not line.startswith("      "):
-            continue
-        elif not line.startswith("       "):
-            steps[-1][1].append(line.strip())
-        elif line[7] != " ":
-            steps[-1][2].append(line[7:])
-        else:
-            steps[-1][2][-1] += " " + line.strip()
-    return [(number, " ".join(head), lines) for number, head, lines in steps]
-
-
-def split_steps(words):
-    """The words without their ", step N" tail, and the numbers."""
-    tail = re.search(r"((?:, step \d+)*)$", words).group(1)
-    return words[: len(words) - len(tail)], [int(n) for n in re.findall(r"\d+", tail)]
-
-
-def read_reading(lines):
-    first = lines[0]
-    step = {}
-    given = re.match(r'^(\w+) = (.*) \(given as ".*"\)$', first, re.S)
-    derived = re.match(r"^(\w+) = (.*?) by (.*)$", first, re.S)
-    club = re.match(r"^(\w+) = (.*) \(the club's\)(.*)$", first, re.S)
-    if given:
-        step["kind"], step["evidence"], worth = "given", given.group(1), given.group(2)
-    elif club:
-        step["kind"], step["evidence"], worth = "derived", club.group(1), club.group(2)
-        step["inputs"] = [{"step": n} for n in split_steps(club.group(3))[1]]
-    elif derived:
-        step["kind"], step["evidence"], worth = "derived", derived.group(1), derived.group(2)
-        step["formula"], numbers = split_steps(derived.group(3))
-        step["inputs"] = [{"step": n} for n in numbers]
-    else:
-        raise Faulty(f"reading not understood: {first}")
-    number = re.match(rf"^({NUMBER}) \+/- ({NUMBER})( \S+)?$", worth)
-    if number:
-        step["value"], step["error"] = float(number.group(1)), float(number.group(2))
-    else:
-        word, _, sure = worth.partition(", sure ")
-        step["value"], step["sure"] = word.strip('"'), float(sure or 1)
-    for line in lines[1:]:
-        read_error_line(step, line)
-    return step
-
-
-def read_error_line(step, line):
-    mean = re.match(rf"^error from one reading ({NUMBER}), spread ({NUMBER}) over (\d+) shots$", line)
-    if mean:
-        step["mean_of"] = [float(mean.group(1)), float(mean.group(2)), int(mean.group(3))]
-        return
-    if not line.startswith("error from "):
-        raise Faulty(f"line not understood: {line}")
-    step["error_from"] = []
-    for part in line[len("error from "):].split(", "):
-        found = re.match(rf"^(formula of )?(\w+) ({NUMBER}) x ({NUMBER})$", part)
-        step["error_from"].append({"of_formula": bool(found.group(1)), "evidence": found.group(2),
-                                   "slope": float(found.group(3)), "error": float(found.group(4))})
-
-
-def read_belief(line):
-    """(belief or None, depth, words) of a line with a belief in its margin, or None."""
-    found = re.match(r"^([-+]?\d\.\d{4}|unknown)( +)(\S.*)$", line)
-    if not found or found.group(3).startswith("x strength"):
-        return None
-    column = len(found.group(1)) + len(found.group(2))
-    belief = None if found.group(1) == "unknown" else float(found.group(1))
-    return belief, (column - 9) // 2, found.group(3)
-
-
-JOINS = {"all of these": "all", "any of these": "any", "none of these": "none"}
-
-
-def read_premise(lines, depth=0):
-    belief, its_depth, words = read_belief(lines[0])
-    if its_depth != depth:
-        raise Faulty(f"clause at the wrong depth: {lines[0]}")
-    lines.pop(0)
-    for start, kind in JOINS.items():
-        if not words.startswith(start + " ("):
-            continue
-        clauses = []
-        while lines and read_belief(lines[0]) and read_belief(lines[0])[1] > depth:
-            clauses.append(read_premise(lines, depth + 1))
-        return {"join": kind, "belief": belief, "clauses": clauses}
-    decides = not words.endswith(", not decisive")
-    condition, numbers = split_steps(words.removesuffix(", not decisive"))
-    leaf = {"condition": condition, "belief": belief, "decides": decides,
-            "inputs": [{"step": n} for n in numbers]}
-    return leaf
-
-
-def read_rule(head, lines):
-    found = re.match(r"^rule (\S+) \(.*:\d+:\d+\)(?:, group (\S+))?$", head)
-    step = {"kind": "rule", "rule": found.group(1), "group": found.group(2), "conclusions": []}
-    step["premise"] = read_premise(lines)
-    step["state"] = "fired"
-    for line in lines:
-        effect = re.match(rf"^({NUMBER}) x strength ({NUMBER}) = ({NUMBER}) for (\w+)(?:, step (\d+))?$", line)
-        if effect:
-            step["conclusions"].append({"premise": float(effect.group(1)), "claim": effect.group(4),
-                                        "strength": float(effect.group(2)), "value": float(effect.group(3))})
-        elif line.startswith("does not fire"):
-            step["state"] = "failed"
-        elif line.startswith("not judged"):
-            step["state"] = "unknown"
-        elif not line.startswith(("because", "takes out", "it also speaks on")):
-            raise Faulty(f"line not understood: {line}")
-    return step
-
-
-def read_claim(head, lines):
-    name = re.match(r"^(?:finding|cause|advice on drill) (\w+): ", head).group(1)
-    step = {"kind": "claim", "claim": name, "contributions": []}
-    for line in lines:
-        certainty = re.match(rf"^certainty ({NUMBER})(, the counted ones combined)?$", line)
-        if certainty:
-            step["certainty"] = float(certainty.group(1))
-            continue
-        belief, _, words = read_belief(line)
-        found = re.match(r"^rule (\S+?)(?:, step (\d+))?(, not counted: .*)?$", words)
-        step["contributions"].append({"rule": found.group(1), "value": belief, "counted": not found.group(3),
-                                      "step": int(found.group(2)) if found.group(2) else None})
-    return step
-
-
-def read_drill(head, lines):
-    step = {"kind": "drill", "drill": re.match(r"^drill (\w+): ", head).group(1), "causes": []}
-    for line in lines:
-        whole = re.match(rf"^from causes ({NUMBER}), advice ({NUMBER})(?:, step (\d+))?, "
-                         rf"(external|body thought): value ({NUMBER})$", line)
-        if whole:
-            step["from_causes"], step["advice"] = float(whole.group(1)), float(whole.group(2))
-            step["task"], step["value"] = whole.group(4).split()[0], float(whole.group(5))
-        elif not line.startswith("taken out"):
-            part, _, words = read_belief(line)
-            found = re.match(rf"^certainty ({NUMBER}) x effect ({NUMBER}) on (\w+)(?:, step (\d+))?$", words)
-            step["causes"].append({"part": part, "certainty": float(found.group(1)),
-                                   "effect": float(found.group(2)), "cause": found.group(3),
-                                   "step": int(found.group(4)) if found.group(4) else None})
-    return step
-
-
-def read_text(text):
-    steps = []
-    for number, head, lines in paragraphs(text):
-        if head.startswith("rule "):
-            step = read_rule(head, lines)
-        elif re.match(r"^(finding|cause|advice on drill) \w+: ", head):
-            step = read_claim(head, lines)
-        elif re.match(r"^drill \w+: ", head) and re.search(r": value ", " ".join(lines)):
-            step = read_drill(head, lines)
-        else:
-            step = read_reading(lines)
-        step["number"] = number
-        steps.append(step)
-    return steps
-
-
-def decide_all(clause):
-    """Where no step is left out, every clause can be checked."""
-    clause["decides"] = True
-    for inner in clause.get("clauses", []):
-        decide_all(inner)
-
-
-def read_json(text):
-    whole = json.loads(text)
-    steps = whole["steps"]
-    for step in steps:
-        if step["kind"] == "claim":
-            step["claim"] = step.get("finding") or step.get("cause") or step.get("drill")
-        if step["kind"] == "rule":
-            for conclusion in step["conclusions"]:
-                conclusion["premise"] = step["premise"]["belief"]
-            if whole["left_out"] == 0:
-                decide_all(step["premise"])
-    return steps
-
+from step_checker_algebra import (BODY_WEIGHT, Faulty, Formula, NotReckoned, THRESHOLD, belief_inside, combine, combine_all,
+                                  join)
+from step_checker_print import NUMBER, read_json, read_text
 
 # ---- checking ----
 
@@ -394,38 +77,90 @@ class Checker:
         error = math.sqrt(sum((root["slope"] * root["error"]) ** 2 for root in roots))
         self.agree(step["evidence"] + " error", step["error"], error, 1e-4 * max(error, 1e-9))
         if step.get("formula"):
-            self.check_formula(step, inputs)
+            try:
+                self.check_formula(step, inputs)
+            except NotReckoned:
+                self.skipped += 1
 
-    def slopes_of(self, step):
+    def roots_of(self, step):
+        """Root -> (slope, error): what the value hangs on, as printed."""
         if step["kind"] == "given":
-            return {(False, step["evidence"]): 1.0}
-        return {(root["of_formula"], root["evidence"]): root["slope"] for root in step.get("error_from", [])}
+            return {(False, step["evidence"]): (1.0, step["error"])}
+        return {(root["of_formula"], root["evidence"]): (root["slope"], root["error"])
+                for root in step.get("error_from", [])}
 
-    def formula_slopes(self, text, values, inputs):
-        """Slope over each root, by central differences over the inputs."""
+    def look_around(self, text, inputs):
+        """The formula's value, its slopes over the roots, and the error its bend adds."""
+        values = {one["evidence"]: one["value"] for one in inputs}
+
+        def at(**moved):
+            try:
+                return Formula(text, {**values, **{name: values[name] + by for name, by in moved.items()}}).whole()
+            except (ValueError, ZeroDivisionError):
+                return math.nan
+
+        middle = at()
+        unsure = [one for one in inputs if one["error"] > 0 and self.roots_of(one)]
+        names = [one["evidence"] for one in unsure]
+        steps = {}
+        for one in unsure:
+            name = one["evidence"]
+            for step in (math.sqrt(3) * one["error"], 0.05 * one["error"]):
+                steps[name] = max(step, 1e-6 * max(1, abs(one["value"])))
+                if math.isfinite(at(**{name: steps[name]})) and math.isfinite(at(**{name: -steps[name]})):
+                    break
         slopes = {}
-        for one in inputs:
-            step = max(0.05 * one["error"], 1e-6 * max(1, abs(one["value"])))
-            above = Formula(text, {**values, one["evidence"]: one["value"] + step}).whole()
-            below = Formula(text, {**values, one["evidence"]: one["value"] - step}).whole()
-            for root, slope in self.slopes_of(one).items():
-                slopes[root] = slopes.get(root, 0) + (above - below) / (2 * step) * slope
-        return slopes
+        for one in unsure:
+            name, step = one["evidence"], steps[one["evidence"]]
+            slope = (at(**{name: step}) - at(**{name: -step})) / (2 * step)
+            for root, (its, _) in self.roots_of(one).items():
+                slopes[root] = slopes.get(root, 0) + slope * its
+        single = sum(((at(**{name: steps[name]}) - 2 * middle + at(**{name: -steps[name]})) / steps[name] ** 2
+                      * one["error"] ** 2) ** 2 / 2 for name, one in zip(names, unsure))
+        return middle, slopes, single, self.bend(at, middle, unsure, names, steps)
+
+    def bend(self, at, middle, unsure, names, steps):
+        """sqrt(1/2 trace((H C)^2)): the second-order error of normal inputs with covariance C."""
+        n = len(names)
+
+        def second(a, b):
+            if a == b:
+                return (at(**{a: steps[a]}) - 2 * middle + at(**{a: -steps[a]})) / steps[a] ** 2
+            both = at(**{a: steps[a], b: steps[b]})
+            value = (both - at(**{a: steps[a]}) - at(**{b: steps[b]}) + middle) / (steps[a] * steps[b])
+            return value if math.isfinite(value) else 0.0
+
+        def covariance(a, b):
+            others = self.roots_of(b)
+            return sum(slope * others[root][0] * error**2
+                       for root, (slope, error) in self.roots_of(a).items() if root in others)
+
+        hessian = [[second(a, b) for b in names] for a in names]
+        spread = [[covariance(a, b) for b in unsure] for a in unsure]
+        product = [[sum(hessian[i][k] * spread[k][j] for k in range(n)) for j in range(n)] for i in range(n)]
+        return math.sqrt(max(0.0, sum(product[i][k] * product[k][i] for i in range(n) for k in range(n)) / 2))
 
     def check_formula(self, step, inputs):
-        values = {one["evidence"]: one["value"] for one in inputs}
-        try:
-            number = Formula(step["formula"], values).whole()
-            slopes = self.formula_slopes(step["formula"], values, inputs)
-        except NotReckoned:
-            self.skipped += 1
-            return
+        number, slopes, single, bend = self.look_around(step["formula"], inputs)
         self.agree(step["evidence"], step["value"], number, 2e-4 * max(step["error"], self.half * abs(number) + 1e-9))
         own = (True, step["evidence"])
-        for root, slope in self.slopes_of(step).items():
+        for root, (slope, _) in self.roots_of(step).items():
             if root != own:
                 self.agree(f"slope of {step['evidence']} over {root[1]}", slope, slopes.get(root, 0),
                            1e-3 * abs(slope) + 1e-6)
+        printed = self.roots_of(step).get(own, (1.0, 0.0))[1]
+        stated = self.stated_error(step.get("own_error", {}))
+        # A formula counts as bent only where the bends along single inputs are a thousandth of the variance by slope.
+        by_slope = step["error"] ** 2 - printed**2
+        if single < 1.05e-3 * by_slope and abs(printed - stated) < 1e-5 * (1 + stated):
+            return
+        self.agree(step["evidence"] + " own error", printed, math.hypot(stated, bend), 5e-3 * printed + 1e-6)
+
+    def stated_error(self, own):
+        values = {one["evidence"]: one["value"] for one in (self.earlier(i["step"]) for i in own.get("inputs", []))}
+        if "stated" in own:
+            return own["stated"]
+        return abs(Formula(own.get("formula", "0"), values).whole())
 
     # -- rules --
 
@@ -483,20 +218,16 @@ class Checker:
     def check_comparison(self, leaf, words, read):
         if leaf["belief"] is None:
             return
-        values = {one["evidence"]: one["value"] for one in read}
         try:
-            number = Formula(words.rsplit(" > 0", 1)[0], values).whole()
-            slopes = self.formula_slopes(words.rsplit(" > 0", 1)[0], values, read)
+            number, slopes, _, _ = self.look_around(words.rsplit(" > 0", 1)[0], read)
         except NotReckoned:
             self.skipped += 1
             return
         errors = {}
         for one in self.readings.values():
-            if one["kind"] == "given" and "error" in one:
-                errors[(False, one["evidence"])] = one["error"]
-            for root in one.get("error_from", []):
-                errors[(root["of_formula"], root["evidence"])] = root["error"]
-        error = math.sqrt(sum((slope * errors.get(root, 0)) ** 2 for root, slope in slopes.items()))
+            if "error" in one:
+                errors.update({root: error for root, (_, error) in self.roots_of(one).items()})
+        error = math.sqrt(sum((slope * errors[root]) ** 2 for root, slope in slopes.items()))
         self.agree(words, leaf["belief"], belief_inside(number, error, 0, math.inf), self.tight + 2e-4 * (self.half > 1e-9))
 
     def check_evidence(self, leaf, words):

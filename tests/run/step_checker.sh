@@ -34,5 +34,5 @@ print mean-of-five.json --mean-of 5 "${evidence[@]}" --all --json
 
 cd "$prints" || exit 1
 rm -f errors
-python3 "$checker" -- *
-python3 "$checker" --falsify left-handed
+python3 -B "$checker" -- *
+python3 -B "$checker" --falsify left-handed

@@ -1,0 +1,173 @@
+/* What the working copy says: every phrase is looked for everywhere, the longest match wins, and what is
+ * left is cut into clauses. Words that only shade a meaning are looked for apart, since they may stand
+ * inside it. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "say/steps.h"
+
+#define GROUPS_MAX 16
+
+struct finder {
+  struct say *say;
+  size_t phrase;
+  struct matches *to;
+};
+
+/* ---- looking for one phrase ---- */
+
+/* The stretch between full stops around a match. */
+static void sentence(const struct working *working, size_t *start, size_t *end) {
+  while (*start > 0 && strchr(".;!?", working->at[*start - 1]) == NULL) --*start;
+  while (*end < working->n && strchr(".;!?", working->at[*end]) == NULL) ++*end;
+}
+
+static void tell_limit(const struct finder *finder) {
+  const struct phrase *phrase = &finder->say->model->phrases[finder->phrase];
+  if (finder->say->diags) DIAG(finder->say->diags, PHRASE_LIMIT, phrase->at, phrase->name);
+}
+
+/* Whether the words around the match forbid it. */
+static enum pattern_answer is_unless(const struct finder *finder, size_t start, size_t end) {
+  const struct say *say = finder->say;
+  const struct pattern *unless = say->model->phrases[finder->phrase].unless[say->hand];
+  if (unless == NULL) return PATTERN_NO;
+  sentence(&say->working, &start, &end);
+  return pattern_match(unless, say->working.at + start, end - start, 0, NULL, 0);
+}
+
+/* Where the parts of the phrase were in the match; a part may have several groups of one name. */
+static void note_parts(const struct finder *finder, const struct pattern_part *groups,
+                       struct match *match) {
+  const struct model *model = finder->say->model;
+  const struct phrase *phrase = &model->phrases[finder->phrase];
+  for (size_t i = 0; i < PHRASE_PARTS; i++) match->parts[i] = (struct say_span){SIZE_MAX, SIZE_MAX};
+  for (size_t i = 0; i < phrase->n_parts; i++) {
+    size_t numbers[GROUPS_MAX];
+    size_t n = pattern_groups(phrase->says[finder->say->hand], model->phrases[phrase->parts[i]].name,
+                              numbers, GROUPS_MAX);
+    for (size_t k = 0; k < n; k++) {
+      if (numbers[k] >= GROUPS_MAX || groups[numbers[k]].start == SIZE_MAX) continue;
+      match->parts[i] = (struct say_span){groups[numbers[k]].start, groups[numbers[k]].end};
+      break;
+    }
+  }
+}
+
+/* Adds the matches of one phrase, from left to right, none over another. */
+static bool find_phrase(struct finder *finder) {
+  struct say *say = finder->say;
+  const struct pattern *says = say->model->phrases[finder->phrase].says[say->hand];
+  struct pattern_part groups[GROUPS_MAX];
+  for (size_t from = 0; says && from <= say->working.n;) {
+    enum pattern_answer answer =
+        pattern_match(says, say->working.at, say->working.n, from, groups, GROUPS_MAX);
+    if (answer == PATTERN_YES && groups[0].end > groups[0].start) {
+      enum pattern_answer unless = is_unless(finder, groups[0].start, groups[0].end);
+      from = groups[0].end;
+      if (unless == PATTERN_YES) continue;
+      if (unless != PATTERN_NO) answer = unless;
+    }
+    if (answer == PATTERN_NO_MEMORY) return false;
+    if (answer == PATTERN_LIMIT) tell_limit(finder);
+    if (answer != PATTERN_YES || groups[0].end <= groups[0].start) return true;
+    struct match *match = array_push(say->arena, finder->to);
+    if (match == NULL) return false;
+    *match = (struct match){finder->phrase, groups[0].start, groups[0].end, 0, {{0, 0}}};
+    note_parts(finder, groups, match);
+  }
+  return true;
+}
+
+static bool is_shade(const struct phrase *phrase) {
+  return phrase->kind == PHRASE_TURNS && phrase->turn >= TURN_UNSURE;
+}
+
+static bool find_all(struct say *say) {
+  for (size_t i = 0; i < say->model->n_phrases; i++) {
+    const struct phrase *phrase = &say->model->phrases[i];
+    struct finder finder = {say, i, is_shade(phrase) ? &say->shades : &say->found};
+    if (!find_phrase(&finder)) return false;
+  }
+  return true;
+}
+
+/* ---- the longest wins ---- */
+
+/* The longer first, then the earlier, then by name. */
+static int compare_length(const void *left, const void *right) {
+  const struct match *a = left, *b = right;
+  size_t n_a = a->end - a->start, n_b = b->end - b->start;
+  if (n_a != n_b) return n_a > n_b ? -1 : 1;
+  if (a->start != b->start) return a->start < b->start ? -1 : 1;
+  return a->phrase < b->phrase ? -1 : a->phrase > b->phrase;
+}
+
+static int compare_place(const void *left, const void *right) {
+  const struct match *a = left, *b = right;
+  return a->start < b->start ? -1 : a->start > b->start;
+}
+
+static bool is_free(const bool *taken, size_t start, size_t end) {
+  return memchr(taken + start, true, end - start) == NULL;
+}
+
+static bool keep_longest(struct say *say, struct matches *matches) {
+  bool *taken = arena_new_array(say->arena, bool, say->working.n + 1);
+  size_t kept = 0;
+  if (taken == NULL) return false;
+  if (matches->n == 0) return true;
+  qsort(matches->at, matches->n, sizeof *matches->at, compare_length);
+  for (size_t i = 0; i < matches->n; i++) {
+    struct match match = matches->at[i];
+    if (!is_free(taken, match.start, match.end)) continue;
+    memset(taken + match.start, true, match.end - match.start);
+    matches->at[kept++] = match;
+  }
+  matches->n = kept;
+  qsort(matches->at, kept, sizeof *matches->at, compare_place);
+  return true;
+}
+
+/* ---- clauses ---- */
+
+static bool turns(const struct say *say, const struct match *match, enum turn turn) {
+  const struct phrase *phrase = &say->model->phrases[match->phrase];
+  return phrase->kind == PHRASE_TURNS && phrase->turn == turn;
+}
+
+/* How many breaks start at or before the place. */
+static size_t clause_at(const struct say *say, size_t place) {
+  size_t clause = 0;
+  for (size_t i = 0; i < say->found.n && say->found.at[i].start <= place; i++)
+    clause += turns(say, &say->found.at[i], TURN_BREAK);
+  return clause;
+}
+
+static bool is_nothing(const struct say *say, const struct match *shade) {
+  for (size_t i = 0; i < say->found.n; i++) {
+    const struct match *match = &say->found.at[i];
+    if (turns(say, match, TURN_NOTHING) && match->start <= shade->start && match->end >= shade->end)
+      return true;
+  }
+  return false;
+}
+
+static void set_clauses(struct say *say) {
+  size_t kept = 0;
+  for (size_t i = 0; i < say->found.n; i++)
+    say->found.at[i].clause = clause_at(say, say->found.at[i].start);
+  for (size_t i = 0; i < say->shades.n; i++) {
+    struct match shade = say->shades.at[i];
+    shade.clause = clause_at(say, shade.start);
+    if (!is_nothing(say, &shade)) say->shades.at[kept++] = shade;
+  }
+  say->shades.n = kept;
+}
+
+bool say_find(struct say *say) {
+  if (!find_all(say) || !keep_longest(say, &say->found) || !keep_longest(say, &say->shades))
+    return false;
+  set_clauses(say);
+  return true;
+}
