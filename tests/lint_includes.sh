@@ -19,11 +19,12 @@ declare -A allowed=(
   [model]="base diag input golf"
   [network]="base diag input golf model"
   [run]="base diag input golf model network"
+  [say]="base diag input golf model"
   [explain]="base diag input golf model network run"
-  [workshop]="base diag input golf model network run explain"
+  [workshop]="base diag input golf model network run say explain"
   [session]="base diag input golf model network run explain workshop"
-  [render]="base diag input golf model network run explain workshop session"
-  [api]="base diag input golf model network run explain workshop session render include"
+  [render]="base diag input golf model network run say explain workshop session"
+  [api]="base diag input golf model network run say explain workshop session render include"
   [cli]="include"
 )
 

@@ -14,7 +14,8 @@ static bool case_fill(wm_case *player, const wm_kb *kb, const struct wm_allocato
   player->texts = arena_new(allocator);
   player->answers = arena_new(allocator);
   player->run = run_new(allocator, kb->network);
-  return player->texts && player->answers && player->run;
+  player->from_words = arena_new_array(player->home, bool, kb->model->n_evidence + 1);
+  return player->texts && player->answers && player->run && player->from_words;
 }
 
 enum wm_status wm_case_new(wm_case **out, const wm_kb *kb, const struct wm_allocator *allocator) {
@@ -47,6 +48,8 @@ void wm_case_reset(wm_case *player) {
   case_changed(player);
   run_reset(player->run);
   arena_reset(player->texts);
+  player->said = NULL;
+  player->hand_given = false;
 }
 
 const struct wm_allocator *case_allocator(const wm_case *player) {
@@ -54,6 +57,7 @@ const struct wm_allocator *case_allocator(const wm_case *player) {
 }
 
 void case_changed(wm_case *player) {
+  case_forget_words(player);
   arena_reset(player->answers);
   memset(&player->results, 0, sizeof player->results);
   player->run->judged = false;
@@ -65,6 +69,7 @@ enum wm_status wm_case_set_hand(wm_case *player, enum wm_hand hand) {
   if (!player || (hand != WM_RIGHT && hand != WM_LEFT)) return WM_USAGE;
   case_changed(player);
   player->run->hand = hand == WM_LEFT ? HAND_LEFT : HAND_RIGHT;
+  player->hand_given = true;
   return WM_OK;
 }
 
@@ -191,6 +196,22 @@ enum wm_status wm_case_give(wm_case *player, const char *text, const char *where
   return report_close(&report, WM_OK, WM_INPUT_FAULTY);
 }
 
+enum wm_status wm_case_read_club(wm_case *player, const char *text, const char *where,
+                                 wm_diags *diags) {
+  struct report report;
+  if (!player || !text) return WM_USAGE;
+  const struct source *source = open_with_text(&report, player, text, where, diags);
+  if (!source) return WM_INTERNAL;
+  const struct model *model = player->kb->model;
+  struct value value;
+  if (model->club_evidence == NO_INDEX)
+    DIAG(&report.list, UNKNOWN_NAME, source_whole(source), "club", text);
+  else if (read_value(player->texts, &report.list, model, model->club_evidence, source->bytes,
+                      source_whole(source), &value))
+    give(player, &report, &value, source_whole(source));
+  return report_close(&report, WM_OK, WM_INPUT_FAULTY);
+}
+
 /* ---- evidence from a program ---- */
 
 /* Opens the report and finds the evidence. The place of every fault is the name itself. */
@@ -302,6 +323,6 @@ enum wm_status wm_case_run(wm_case *player, wm_diags *diags) {
   if (!player) return WM_USAGE;
   if (!report_open(&report, diags, case_allocator(player))) return WM_INTERNAL;
   case_changed(player);
-  bool done = run_chain(player->run, &report.list);
+  bool done = case_understand(player, &report.list) && run_chain(player->run, &report.list);
   return report_close(&report, done ? WM_OK : WM_INTERNAL, WM_INPUT_FAULTY);
 }

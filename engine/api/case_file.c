@@ -87,6 +87,7 @@ const struct worked_case *worked_cases_read(struct arena *arena, struct diags *d
 static void give_case(wm_case *player, struct diags *diags, const struct worked_case *worked) {
   case_changed(player);
   player->run->hand = worked->hand;
+  player->hand_given = true;
   for (size_t i = 0; i < worked->n_values; i++)
     if (!run_give(player->run, &worked->values[i]))
       DIAG(diags, TWICE_GIVEN, worked->values[i].at,

@@ -1,5 +1,6 @@
 /* A set of worked cases on a knowledge base, how they came out, and the views of that. */
 #include "api/cases_handle.h"
+#include "render/case_answers.h"
 #include "render/verdicts.h"
 
 const struct wm_allocator *cases_allocator(const wm_cases *cases) {
@@ -154,6 +155,23 @@ enum wm_status wm_cases_write(wm_cases *cases, enum wm_format format, wm_write w
   struct text out;
   text_init(&out, arena);
   bool done = format == WM_JSON ? write_json(cases, &out) : write_tap(cases, &out);
+  enum wm_status status =
+      done && !arena_failed(arena) ? text_send(&out, write, context) : WM_INTERNAL;
+  arena_free(arena);
+  return status;
+}
+
+enum wm_status wm_cases_write_answers(wm_cases *cases, wm_write write, void *context) {
+  if (!cases || !write) return WM_USAGE;
+  struct arena *arena = arena_new(cases_allocator(cases));
+  if (!arena) return WM_INTERNAL;
+  struct text out;
+  bool done = true;
+  text_init(&out, arena);
+  for (size_t i = 0; done && i < cases->list.n; i++) {
+    done = case_chain(cases->run, cases->list.at[i]);
+    if (done) case_answer(&out, cases->run, cases->list.at[i]);
+  }
   enum wm_status status =
       done && !arena_failed(arena) ? text_send(&out, write, context) : WM_INTERNAL;
   arena_free(arena);

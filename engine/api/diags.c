@@ -52,20 +52,24 @@ static enum wm_level public_level(enum diag_level level) {
   return level == DIAG_ERROR ? WM_ERROR : level == DIAG_WARNING ? WM_WARNING : WM_NOTE;
 }
 
+struct wm_diag diag_public(const struct diag *kept) {
+  struct wm_diag diag = {.code = diag_word(kept->code),
+                         .level = public_level(kept->level),
+                         .message = kept->message,
+                         .hint = kept->hint};
+  if (kept->at.source) {
+    diag.source = kept->at.source->name;
+    diag.line = kept->at.line;
+    diag.column = kept->at.column;
+    diag.end_line = kept->at.end_line;
+    diag.end_column = kept->at.end_column;
+  }
+  return diag;
+}
+
 bool wm_diags_get(const wm_diags *diags, size_t i, struct wm_diag *diag) {
   if (!diags || !diag || i >= diags->list.list.n) return false;
-  const struct diag *kept = &diags->list.list.at[i];
-  *diag = (struct wm_diag){.code = diag_word(kept->code),
-                           .level = public_level(kept->level),
-                           .message = kept->message,
-                           .hint = kept->hint};
-  if (kept->at.source) {
-    diag->source = kept->at.source->name;
-    diag->line = kept->at.line;
-    diag->column = kept->at.column;
-    diag->end_line = kept->at.end_line;
-    diag->end_column = kept->at.end_column;
-  }
+  *diag = diag_public(&diags->list.list.at[i]);
   return true;
 }
 
@@ -84,6 +88,7 @@ bool report_open(struct report *report, wm_diags *diags, const struct wm_allocat
   report->used = diags ? diags : wm_diags_new(allocator);
   if (!report->used) return false;
   diags_init(&report->list, report->used->arena);
+  report->lacked = arena_failed(report->used->arena);
   return true;
 }
 
@@ -92,8 +97,7 @@ static const struct source *keep_source(wm_diags *diags, const struct source *so
   for (size_t i = 0; i < diags->sources.n; i++) {
     const struct source *kept = diags->sources.at[i];
     if (kept->n == source->n && kept->first_line == source->first_line &&
-        strcmp(kept->name, source->name) == 0 &&
-        memcmp(kept->bytes, source->bytes, source->n) == 0)
+        strcmp(kept->name, source->name) == 0 && memcmp(kept->bytes, source->bytes, source->n) == 0)
       return kept;
   }
   const struct source **place = array_push(diags->arena, &diags->sources);
@@ -139,6 +143,8 @@ enum wm_status report_close(struct report *report, enum wm_status status, enum w
   bool no_memory = report->list.no_memory;
   if (status == WM_OK && report->list.errors > 0) status = faulty;
   if (report->given) merge(report->given, &report->list);
-  else wm_diags_free(report->used);
+  /* A message that could not be made whole, or copied, is a lack of memory too. */
+  no_memory = no_memory || (!report->lacked && arena_failed(report->used->arena));
+  if (!report->given) wm_diags_free(report->used);
   return no_memory ? WM_INTERNAL : status;
 }

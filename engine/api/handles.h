@@ -33,7 +33,8 @@ struct results {
   struct wm_firing *firings;
   struct wm_contribution *contributions;
   struct wm_check *checks;
-  size_t n_contributions;
+  struct wm_said *said;
+  size_t n_contributions, n_said;
 };
 
 struct wm_case {
@@ -44,6 +45,9 @@ struct wm_case {
   bool has_allocator;
   const wm_kb *kb;
   struct run *run;
+  bool hand_given;             /* by other means than words */
+  const struct source *said;   /* all that was said, in texts; or NULL */
+  bool *from_words;            /* by evidence: the run's value is from the words */
   struct results results;
 };
 
@@ -51,6 +55,7 @@ struct wm_case {
 struct report {
   wm_diags *given, *used;
   struct diags list; /* in used->arena */
+  bool lacked;       /* memory ran out there before */
 };
 /* False: no memory. */
 bool report_open(struct report *report, wm_diags *diags, const struct wm_allocator *allocator);
@@ -59,9 +64,16 @@ bool report_open(struct report *report, wm_diags *diags, const struct wm_allocat
  * errors. */
 enum wm_status report_close(struct report *report, enum wm_status status, enum wm_status faulty);
 
+/* What whymiss.h shows of a diagnostic; borrows it. */
+struct wm_diag diag_public(const struct diag *diag);
+
 const struct wm_allocator *case_allocator(const wm_case *player);
 /* Forgets results; before any change of the case. */
 void case_changed(wm_case *player);
+/* Understands what was said, and gives the run what it does not know otherwise. False: no memory. */
+bool case_understand(wm_case *player, struct diags *diags);
+/* Takes back what the words gave. */
+void case_forget_words(wm_case *player);
 
 /* A source with copies of name and bytes, in the arena; NULL: no memory. */
 struct source *source_copy(struct arena *arena, const char *name, const char *bytes, size_t n);

@@ -135,15 +135,6 @@ bool wm_kb_override(const wm_kb *kb, size_t i, struct wm_override *override) {
   return true;
 }
 
-enum wm_status wm_kb_check(const wm_kb *kb, wm_diags *diags) {
-  struct report report;
-  if (!kb) return WM_USAGE;
-  if (!report_open(&report, diags, NULL)) return WM_INTERNAL;
-  network_check(report.used->arena, kb->network, &report.list);
-  bool found = report.list.warnings > 0 || report.list.errors > 0;
-  return report_close(&report, found ? WM_FINDINGS : WM_OK, WM_FINDINGS);
-}
-
 /* ---- showing ---- */
 
 /* subject NULL: the functions of formulas. */

@@ -11,6 +11,7 @@
 
 #define WORDS_MAX 256
 #define LAYERS_MAX 16
+#define UNITS_MAX 32
 #define PLACE_ROOM 32
 
 /* ---- what was asked ---- */
@@ -22,12 +23,20 @@ struct word {
 };
 
 struct options {
-  const char *case_from, *handed, *mean_of; /* NULL: not given */
+  const char *case_from, *handed, *mean_of, *say; /* NULL: not given */
   const char *notice;                       /* cases: of --mutate; NULL: not given */
+  const char *shots, *club, *window;        /* diagnose a table of shots; NULL: not given */
   bool json, brief, steps, all, bare, help;
-  bool coverage, mutate; /* cases */
+  bool coverage, mutate, answers; /* cases */
+  const char *revision, *fail_on, *impacts, *seed; /* compare, check; NULL: not given */
+  const char *explain, *witness; /* check; NULL: not given */
+  bool thorough, sarif;          /* check */
+  const char *model, *wind, *temperature, *altitude; /* flight; NULL: not given */
+  bool csv, plot, svg, residuals;                    /* flight */
   const char *layers[LAYERS_MAX];
   size_t n_layers;
+  const char *units[UNITS_MAX]; /* of columns: "name=unit" */
+  size_t n_units;
   struct word words[WORDS_MAX];
   size_t n_words;
 };
@@ -42,8 +51,11 @@ enum command_bit {
   SHOW = 1 << 5,
   CHECK = 1 << 6,
   CASES = 1 << 7,
-  WITH_CASE = DIAGNOSE | WHY | WHYNOT | CONTRAST | WHATIF,
-  EVERY = WITH_CASE | SHOW | CHECK | CASES
+  COMPARE = 1 << 8,
+  MEND = 1 << 9,
+  FLIGHT = 1 << 16,
+  WITH_CASE = DIAGNOSE | WHY | WHYNOT | CONTRAST | WHATIF | FLIGHT,
+  EVERY = WITH_CASE | SHOW | CHECK | CASES | COMPARE | MEND
 };
 
 struct command {
@@ -83,8 +95,12 @@ bool session_open(struct session *session, const struct options *options);
 /* Makes the case from --case, --handed, --mean-of and the n words, tells all faults, runs it; false
  * when that failed. */
 bool session_run(struct session *session, const struct word *words, size_t n);
+/* Where the shipped knowledge is; false after a message. */
+bool session_base(char *out, size_t room);
 /* Whether a word looks like a file: it has a slash or ends in .yaml, or there is such a file. */
 bool looks_like_file(const char *word);
+/* Gives hand, case and the n words to session->player; faults are noted, not yet told. */
+void session_fill(struct session *session, const struct word *words, size_t n);
 /* Keeps the worst status. */
 void session_note(struct session *session, enum wm_status status);
 /* Prints the diagnostics not yet printed. */
@@ -100,6 +116,9 @@ bool base_find(char *out, size_t room);
 /* A wm_write to a FILE, which is the context. */
 int write_file(void *file, const char *bytes, size_t n);
 
+/* diagnose --shots: reads the table, writes the session. */
+enum wm_status shots_diagnose(const struct options *options);
+
 enum wm_status cmd_diagnose(const struct options *options);
 enum wm_status cmd_why(const struct options *options);
 enum wm_status cmd_whynot(const struct options *options);
@@ -108,5 +127,8 @@ enum wm_status cmd_whatif(const struct options *options);
 enum wm_status cmd_show(const struct options *options);
 enum wm_status cmd_check(const struct options *options);
 enum wm_status cmd_cases(const struct options *options);
+enum wm_status cmd_compare(const struct options *options);
+enum wm_status cmd_mend(const struct options *options);
+enum wm_status cmd_flight(const struct options *options);
 
 #endif

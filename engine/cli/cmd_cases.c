@@ -22,7 +22,9 @@ static bool read_level(const char *word, enum wm_notice *notice) {
 
 static bool are_fit(const struct options *options) {
   const char *wrong = NULL;
-  if (options->coverage && options->mutate) wrong = "use --coverage or --mutate, not both";
+  if (options->coverage + options->mutate + options->answers > 1)
+    wrong = "use one of --coverage, --mutate and --answers";
+  if (options->answers && options->json) wrong = "--answers are lines of text; leave --json out";
   if (options->notice && !options->mutate) wrong = "--notice goes with --mutate";
   if (wrong) fprintf(stderr, "whymiss cases: %s\n", wrong);
   return !wrong;
@@ -56,7 +58,8 @@ static void run(struct session *session, wm_cases *cases, enum wm_notice notice)
     session_note(session, is_done(mutated) ? WM_OK : mutated);
   }
   if (!is_done(session->status)) return;
-  if (options->coverage)
+  if (options->answers) session_note(session, wm_cases_write_answers(cases, write_file, stdout));
+  else if (options->coverage)
     session_note(session, wm_cases_write_coverage(cases, format, write_file, stdout));
   else if (options->mutate)
     session_note(session, wm_cases_write_mutants(cases, format, write_file, stdout));

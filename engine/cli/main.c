@@ -21,6 +21,9 @@ const struct command commands[] = {
     {"whatif", WHATIF, "[options] [evidence=value ...] then [evidence=value ...]",
      "what other evidence would change; 'name=' takes evidence back",
      "whatif club=7i face=1 path=-5 then path=0", cmd_whatif},
+    {"flight", FLIGHT, "[options] [evidence=value ...]",
+     "what the numbers alone imply: geometry, launch, carry, loss",
+     "flight club=8i club_speed=72mph ball_speed=88mph face=1 path=-5", cmd_flight},
     {"show", SHOW, "ITEM ... [options]", "an entry of the knowledge, or a list of entries",
      "show path", cmd_show},
     {"check", CHECK, "[options]", "check the knowledge, and list what your own replaces",
@@ -28,6 +31,11 @@ const struct command commands[] = {
     {"cases", CASES, "[NAME | FILE ...] [options]",
      "run the worked cases, or some of them: what comes out as expected", "cases toe-cut",
      cmd_cases},
+    {"compare", COMPARE, "OLD NEW | DIR | --git REV [DIR] [options]",
+     "what an edit of the knowledge changes", "compare my-academy", cmd_compare},
+    {"mend", MEND, "CASE | FILE [options]",
+     "the smallest edits of the rules that would set a failing case right", "mend toe-cut",
+     cmd_mend},
     {NULL, 0, NULL, NULL, NULL, NULL},
 };
 
@@ -46,7 +54,7 @@ static void print_help(FILE *out) {
 }
 
 static const struct command *find_command(const char *name) {
-  const char *names[16];
+  const char *names[64];
   size_t n = 0;
   for (const struct command *command = commands; command->name; command++) {
     if (strcmp(command->name, name) == 0) return command;

@@ -4,7 +4,7 @@
 
 #include "cli/cli.h"
 
-enum option_kind { OPTION_FLAG, OPTION_TEXT, OPTION_LAYER };
+enum option_kind { OPTION_FLAG, OPTION_TEXT, OPTION_LAYER, OPTION_UNIT };
 
 static const struct option {
   const char *name;
@@ -16,10 +16,20 @@ static const struct option {
 } table[] = {
     {"case", "CASE", "take the evidence of a case file, or of a worked case", WITH_CASE,
      OPTION_TEXT, offsetof(struct options, case_from)},
+    {"say", "WORDS", "what happens in the player's own words", WITH_CASE & ~FLIGHT, OPTION_TEXT,
+     offsetof(struct options, say)},
     {"handed", "HAND", "left or right: the hand the player plays with", WITH_CASE, OPTION_TEXT,
      offsetof(struct options, handed)},
     {"mean-of", "N", "each number is the mean of N shots", WITH_CASE, OPTION_TEXT,
      offsetof(struct options, mean_of)},
+    {"shots", "FILE", "a table of shots, - for standard input: every miss and its cause", DIAGNOSE,
+     OPTION_TEXT, offsetof(struct options, shots)},
+    {"unit", "NAME=UNIT", "with --shots: of a column that names none; repeatable", DIAGNOSE,
+     OPTION_UNIT, 0},
+    {"club", "CLUB", "with --shots: the club of rows that name none", DIAGNOSE, OPTION_TEXT,
+     offsetof(struct options, club)},
+    {"window", "WINDOW", "with --shots: half the target's width in degrees, or a name", DIAGNOSE,
+     OPTION_TEXT, offsetof(struct options, window)},
     {"brief", NULL, "a few lines", DIAGNOSE, OPTION_FLAG, offsetof(struct options, brief)},
     {"steps", NULL, "the numbered steps from the evidence to the answer", DIAGNOSE, OPTION_FLAG,
      offsetof(struct options, steps)},
@@ -29,9 +39,43 @@ static const struct option {
      OPTION_FLAG, offsetof(struct options, coverage)},
     {"mutate", NULL, "put small mistakes into the rules; which would no case notice?", CASES,
      OPTION_FLAG, offsetof(struct options, mutate)},
+    {"answers", NULL, "what each case comes to, as lines to keep and compare", CASES, OPTION_FLAG,
+     offsetof(struct options, answers)},
     {"notice", "LEVEL", "with --mutate: verdict (usual), answer or certainty", CASES, OPTION_TEXT,
      offsetof(struct options, notice)},
-    {"json", NULL, "JSON instead of text", EVERY & ~CHECK, OPTION_FLAG,
+    {"git", "REV", "compare the directory with itself at a revision of git", COMPARE, OPTION_TEXT,
+     offsetof(struct options, revision)},
+    {"fail-on", "WHAT", "worse: fail when a case gets worse; any: when any answer changes", COMPARE,
+     OPTION_TEXT, offsetof(struct options, fail_on)},
+    {"impacts", "N", "how many plausible impacts to draw", COMPARE | CHECK, OPTION_TEXT,
+     offsetof(struct options, impacts)},
+    {"seed", "N", "of the draw (1): the same seed, the same impacts", COMPARE | CHECK, OPTION_TEXT,
+     offsetof(struct options, seed)},
+    {"thorough", NULL, "more impacts, and a case looked for in which each rule fires", CHECK,
+     OPTION_FLAG, offsetof(struct options, thorough)},
+    {"explain", "CODE", "what the code of a diagnostic means, such as never-fires", CHECK,
+     OPTION_TEXT, offsetof(struct options, explain)},
+    {"witness", "DIR", "write the case that shows a finding into this directory", CHECK,
+     OPTION_TEXT, offsetof(struct options, witness)},
+    {"sarif", NULL, "SARIF 2.1.0 instead of text", CHECK, OPTION_FLAG,
+     offsetof(struct options, sarif)},
+    {"model", "NAME", "blend (usual), smits1994 or lyu2018", FLIGHT, OPTION_TEXT,
+     offsetof(struct options, model)},
+    {"wind", "WIND", "speed and where from: \"5 m/s left\", ahead, behind, degrees", FLIGHT,
+     OPTION_TEXT, offsetof(struct options, wind)},
+    {"temperature", "T", "of the air: 25, \"77 F\"", FLIGHT, OPTION_TEXT,
+     offsetof(struct options, temperature)},
+    {"altitude", "H", "above the sea: 800, \"2600 ft\"", FLIGHT, OPTION_TEXT,
+     offsetof(struct options, altitude)},
+    {"csv", NULL, "the path as a table of points", FLIGHT, OPTION_FLAG,
+     offsetof(struct options, csv)},
+    {"plot", NULL, "a picture in the terminal: from the side, from above", FLIGHT, OPTION_FLAG,
+     offsetof(struct options, plot)},
+    {"svg", NULL, "the same picture as an SVG document", FLIGHT, OPTION_FLAG,
+     offsetof(struct options, svg)},
+    {"residuals", NULL, "each model beside every outside check value", FLIGHT, OPTION_FLAG,
+     offsetof(struct options, residuals)},
+    {"json", NULL, "JSON instead of text", EVERY, OPTION_FLAG,
      offsetof(struct options, json)},
     {"kb", "DIR", "lay a directory of knowledge over the shipped; repeatable", EVERY, OPTION_LAYER,
      0},
@@ -102,6 +146,11 @@ static void add_layer(struct reading *reading, const char *value) {
   else reading->options->layers[reading->options->n_layers++] = value;
 }
 
+static void add_unit(struct reading *reading, const char *value) {
+  if (reading->options->n_units == UNITS_MAX) complain(reading, "too many --unit, from", value, "");
+  else reading->options->units[reading->options->n_units++] = value;
+}
+
 static void read_option(struct reading *reading, const char *word) {
   const char *equals = strchr(word, '=');
   const struct option *option =
@@ -114,6 +163,7 @@ static void read_option(struct reading *reading, const char *word) {
   }
   const char *value = option_value(reading, option, equals);
   if (value && option->kind == OPTION_TEXT) set_text(reading, option, value);
+  else if (value && option->kind == OPTION_UNIT) add_unit(reading, value);
   else if (value) add_layer(reading, value);
 }
 

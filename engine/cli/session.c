@@ -24,17 +24,20 @@ void session_tell(struct session *session) {
 
 /* ---- the knowledge ---- */
 
+bool session_base(char *out, size_t room) {
+  if (base_find(out, room)) return true;
+  fprintf(stderr,
+          "whymiss: no shipped knowledge in '%s'.\n"
+          "Set WHYMISS_BASE to its directory, or use '--bare --kb DIR'.\n",
+          out);
+  return false;
+}
+
 /* Fills the directories from the lowest layer up; returns how many, 0 after a message. */
 static size_t find_layers(const struct options *options, char *base, size_t room,
                           const char **directories) {
   size_t n = 0;
-  if (!options->bare && !base_find(base, room)) {
-    fprintf(stderr,
-            "whymiss: no shipped knowledge in '%s'.\n"
-            "Set WHYMISS_BASE to its directory, or use '--bare --kb DIR'.\n",
-            base);
-    return 0;
-  }
+  if (!options->bare && !session_base(base, room)) return 0;
   if (!options->bare) directories[n++] = base;
   for (size_t i = 0; i < options->n_layers; i++) directories[n++] = options->layers[i];
   if (n == 0) fprintf(stderr, "whymiss: --bare leaves no knowledge; add '--kb DIR'.\n");
@@ -85,7 +88,7 @@ static void load_case(struct session *session, const char *from) {
 }
 
 /* All faults are gathered before any is told. */
-static void fill_case(struct session *session, const struct word *words, size_t n) {
+void session_fill(struct session *session, const struct word *words, size_t n) {
   const struct options *options = session->options;
   if (options->case_from) load_case(session, options->case_from);
   if (options->handed)
@@ -94,6 +97,9 @@ static void fill_case(struct session *session, const struct word *words, size_t 
   if (options->mean_of)
     session_note(session, wm_case_read_shots(session->player, options->mean_of, "option --mean-of",
                                              session->diags));
+  if (options->say)
+    session_note(session,
+                 wm_case_say(session->player, options->say, "option --say", session->diags));
   for (size_t i = 0; i < n; i++)
     session_note(session,
                  wm_case_give(session->player, words[i].text, words[i].place, session->diags));
@@ -101,7 +107,7 @@ static void fill_case(struct session *session, const struct word *words, size_t 
 
 bool session_run(struct session *session, const struct word *words, size_t n) {
   session_note(session, wm_case_new(&session->player, session->kb, NULL));
-  if (session->status == WM_OK) fill_case(session, words, n);
+  if (session->status == WM_OK) session_fill(session, words, n);
   if (session->status == WM_OK) session_note(session, wm_case_run(session->player, session->diags));
   return session->status == WM_OK;
 }

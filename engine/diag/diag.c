@@ -29,8 +29,17 @@ enum diag_level diag_level_of(enum diag_code code) {
   return rows[code].level;
 }
 
+const char *diag_wording(enum diag_code code) {
+  return rows[code].wording;
+}
+
 const char *diag_explanation(enum diag_code code) {
   return rows[code].explanation;
+}
+
+/* The findings stand last in the table, from the first to the last of them. */
+bool diag_is_finding(enum diag_code code) {
+  return code >= DIAG_SHARED_READINGS && code < DIAG_ACCEPT_UNUSED;
 }
 
 void diags_init(struct diags *diags, struct arena *arena) {
@@ -125,6 +134,25 @@ struct diag *diag_add(struct diags *diags, enum diag_code code, struct span at,
   }
   diag.order = diags->list.n;
   *added = diag;
+  return added;
+}
+
+struct diag *diag_copy(struct diags *diags, const struct diag *diag) {
+  const char *message = arena_copy_string(diags->arena, diag->message);
+  struct diag *added = message != NULL ? array_push(diags->arena, &diags->list) : NULL;
+  count(diags, diag->code);
+  if (added == NULL) {
+    diags->no_memory = true;
+    return NULL;
+  }
+  *added = (struct diag){.code = diag->code,
+                         .level = diag->level,
+                         .at = diag->at,
+                         .message = message,
+                         .order = diags->list.n};
+  if (diag->hint != NULL) diag_hint(diags, added, diag->hint);
+  for (size_t i = 0; i < diag->notes.n; i++)
+    diag_note(diags, added, diag->notes.at[i].at, diag->notes.at[i].text);
   return added;
 }
 

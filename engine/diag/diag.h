@@ -52,6 +52,8 @@ struct diag *diag_add(struct diags *diags, enum diag_code code, struct span at,
                       const char *const words[]);
 #define DIAG(diags, code, at, ...)                                                                 \
   diag_add((diags), DIAG_##code, (at), (const char *const[]){__VA_ARGS__, NULL})
+/* Adds a copy of one, with its notes and hint; NULL as above. */
+struct diag *diag_copy(struct diags *diags, const struct diag *diag);
 void diag_note(struct diags *diags, struct diag *diag, struct span at, const char *text);
 void diag_hint(struct diags *diags, struct diag *diag, const char *text);
 /* Sets the hint "did you mean 'x'?" when one of the n names is near enough to the word. */
@@ -62,7 +64,10 @@ void diags_finish(struct diags *diags);
 
 const char *diag_word(enum diag_code code);
 enum diag_level diag_level_of(enum diag_code code);
+const char *diag_wording(enum diag_code code); /* with {0}, {1}, ... where words go */
 const char *diag_explanation(enum diag_code code);
+/* Whether it is a finding of `check`, which an entry may accept. */
+bool diag_is_finding(enum diag_code code);
 
 /* The nearest name by Damerau-Levenshtein distance, at most a third of the word's length away (1 at
  * least); NULL when none is near enough. Ties go to the first in byte order. */

@@ -98,7 +98,7 @@ DIAG_ROW(BAD_CONDITION, "bad-condition", DIAG_ERROR, "'{0}' does not fit '{1}', 
          "Each kind of evidence has its own comparisons.")
 DIAG_ROW(CONDITION_DEPTH, "condition-depth", DIAG_ERROR, "conditions nested deeper than {0}",
          "all, any and none can be nested up to this depth; make a finding of the inner part.")
-DIAG_ROW(EMPTY_CONDITION, "empty-condition", DIAG_ERROR, "'{0}' holds no {1}",
+DIAG_ROW(EMPTY_CONDITION, "empty-condition", DIAG_ERROR, "'{0}' holds no condition",
          "An empty list would always or never hold.")
 DIAG_ROW(BAD_STRENGTH, "bad-strength", DIAG_ERROR, "'{0}' is no strength; use a number from -0.95 to 0.95 but not 0, or {1}; a minus speaks against",
          "Strengths are limited so that no single rule decides alone.")
@@ -126,6 +126,8 @@ DIAG_ROW(BAD_HAND, "bad-hand", DIAG_ERROR, "'{0}' is no hand; use left or right"
          "The hand the player plays with.")
 DIAG_ROW(CONTRADICTION, "contradiction", DIAG_WARNING, "{0}, by {1}",
          "Given values disagree by more than three standard errors. All are used as given; check the readings.")
+DIAG_ROW(NO_FLIGHT, "no-flight", DIAG_ERROR, "no flight follows from these numbers: {0}",
+         "A path or a picture needs a flight: a ball speed, a launch and a spin, given or following from club and club speed.")
 DIAG_ROW(PATTERN_LIMIT, "pattern-limit", DIAG_WARNING, "the pattern of rule '{0}' gave up on this text; its condition is taken as not known",
          "The pattern needs too many steps. Simplify it.")
 
@@ -147,16 +149,57 @@ DIAG_ROW(MORE_CELLS, "more-cells", DIAG_NOTE, "{0} more faults of cells and rows
 DIAG_ROW(BAD_WINDOW, "bad-window", DIAG_ERROR, "'{0}' is no window; write {1}",
          "The target window is one of the knowledge, or half its width in degrees as seen from the ball.")
 
+DIAG_ROW(PHRASE_LIMIT, "phrase-limit", DIAG_WARNING, "the pattern of phrase '{0}' gave up on these words; it is left out",
+         "The pattern needs too many steps. Simplify it.")
+DIAG_ROW(SAID_TOO_LONG, "said-too-long", DIAG_ERROR, "the words are longer than {0} bytes",
+         "Say it in fewer words; the limit keeps hostile text from using up time.")
+DIAG_ROW(SAID_HAND, "said-hand", DIAG_WARNING, "the words say that the player plays {0}-handed, but {1} was given; {1} is used",
+         "Left and right mean the opposite for the other hand, so this decides everything.")
+
 /* findings of `check` */
 DIAG_ROW(SHARED_READINGS, "shared-readings", DIAG_WARNING, "rules '{0}' and '{1}' both conclude '{2}' from the same readings ({3}); put them in one group",
          "Two rules that rest on the same reading are not independent; added up they would count one fact twice.")
+DIAG_ROW(PHRASE_EXAMPLE, "phrase-example", DIAG_WARNING, "phrase '{0}' is not understood in its own example \"{1}\"",
+         "Each example under 'such_as' has to be understood as the phrase says.")
 DIAG_ROW(NO_SOURCE, "no-source", DIAG_WARNING, "{0} '{1}' names no source",
          "Say where it comes from: a key of sources, practice, or memory.")
 DIAG_ROW(UNUSED, "unused", DIAG_WARNING, "{0} '{1}' is read by nothing",
          "Nothing depends on it: no rule, formula, need or measure reads it.")
-DIAG_ROW(UNREACHABLE, "unreachable", DIAG_WARNING, "no rule concludes {0} '{1}'",
-         "Nothing can make it believed.")
+DIAG_ROW(UNREACHABLE, "unreachable", DIAG_WARNING, "{0} '{1}' can never {2}: {3}",
+         "A finding or cause is believed through rules that can fire and are strong enough; a drill is offered for a cause that can be believed, with its needs met, and no rule taking it away. Here that never happens.")
 DIAG_ROW(CAUSE_WITHOUT_DRILL, "cause-without-drill", DIAG_WARNING, "no drill changes cause '{0}'",
          "A player with this cause would get no exercise.")
 DIAG_ROW(DRILL_WITHOUT_CAUSE, "drill-without-cause", DIAG_WARNING, "drill '{0}' changes no cause",
          "It can never be chosen.")
+DIAG_ROW(NEVER_FIRES, "never-fires", DIAG_WARNING, "rule '{0}' can never fire: {1}",
+         "Its conditions exclude each other, directly or through all rules by which a finding it reads can be believed; or a reading would have to lie outside its plausible range. Readings are taken to be no worse than the intervals are wide.")
+DIAG_ROW(NEVER_SO_SURE, "never-so-sure", DIAG_WARNING, "{0} '{1}' never gets surer than {2}, so 'believed: {3}' never holds",
+         "With every rule for it firing at its best and none against it, the certainty stays below what is asked.")
+DIAG_ROW(WITHIN_ERROR, "within-error", DIAG_WARNING, "'{0}' is too narrow for a reading with the usual error of {1}, so rule '{2}' cannot rest on one",
+         "A condition on a number is believed 2p - 1, p being the probability that the true value lies inside. From the middle of an interval narrower than half the reading's error that never gets above 0.2.")
+DIAG_ROW(COVERED, "covered", DIAG_WARNING, "on '{2}' rule '{0}' adds nothing of its own: wherever it fires, rule '{1}' says at least as much; {3}",
+         "The other rule has the same conclusion, of the same sign and no less strength, under conditions at least as wide. In one group only the stronger counts, so this rule has no effect there; without a common group one fact counts twice. Where findings lie between the two, that holds but for premises that only just fire.")
+DIAG_ROW(CONTRADICTS, "contradicts", DIAG_WARNING, "rules '{0}' and '{1}' say the opposite on '{2}' under the same conditions",
+         "Whenever one fires the other does too, and they take each other back. One of the two signs is likely a slip.")
+DIAG_ROW(CAUSE_WITHOUT_AGAINST, "cause-without-against", DIAG_WARNING, "no rule speaks against cause '{0}'",
+         "A cause that no evidence can weaken is never ruled out.")
+DIAG_ROW(ONE_KIND, "one-kind", DIAG_WARNING, "all that speaks for cause '{0}' is {1}: {2}",
+         "Evidence is what the player knows, what is looked at on the spot, what a video shows, what a device measures. A cause seen in one way only cannot be confirmed in another.")
+DIAG_ROW(DRILL_WITHOUT_NUMBER, "drill-without-number", DIAG_WARNING, "drill '{0}' has no number that says it worked, only what is seen",
+         "'works' should hold one comparison on an evidence that can be measured or counted.")
+DIAG_ROW(GAP_FINDING, "gap-finding", DIAG_WARNING, "gap {0}, {1} % of plausible impacts: of {2} no finding is believed",
+         "Plausible impacts are drawn with a seed, flown, and chained with all their numbers, with the ball's alone, and with what the eye sees. In these the flight ends far off the line or much too short, and the knowledge has no word for it.")
+DIAG_ROW(GAP_CAUSE, "gap-cause", DIAG_WARNING, "gap {0}, {1} % of plausible impacts: for {2} '{3}' is believed, and no cause above 0.2",
+         "Plausible impacts are drawn with a seed, flown, and chained with all their numbers, with the ball's alone, and with what the eye sees. In these the flight ends far off the line or much too short, something is found, and no cause follows from it.")
+DIAG_ROW(NUMBER_IN_TEXT, "number-in-text", DIAG_WARNING, "the text says {0}, which no condition of rule '{1}' holds",
+         "A number typed into a text does not follow the rule when its thresholds change. Name the evidence in braces, or take the number out.")
+DIAG_ROW(STRENGTH_OFF_TABLE, "strength-off-table", DIAG_NOTE, "{0} strengths in this file are none of the words hint, suggests, points, strong, near_certain; the first stands here",
+         "Other numbers than 0.2, 0.4, 0.6, 0.8 and 0.95 are allowed. They claim a finer judgement than the words, so there should be a reason. Accepted in any of the rules concerned.")
+DIAG_ROW(SLOW_PATTERN, "slow-pattern", DIAG_WARNING, "a pattern of {0} '{1}' {2}",
+         "A repeat inside a repeat, or several in a row that match the same letters, can need very many steps. A match that takes too many is given up and its condition is not known, so such a pattern can be made useless by a text.")
+DIAG_ROW(NO_CASE_FOUND, "no-case-found", DIAG_NOTE, "no case was found in which rule '{0}' fires",
+         "Nothing forbids it, but of the candidates tried none made it fire: other rules speak against what it reads. Found only with --thorough.")
+DIAG_ROW(DRILL_NEVER_FIRST, "drill-never-first", DIAG_NOTE, "drill '{0}' came first in no case tried",
+         "Neither the worked cases nor sampled impacts nor cases made for its causes, without what the drills before it need, put it first. It may still be right as a fall-back. Found only with --thorough.")
+DIAG_ROW(ACCEPT_UNUSED, "accept-unused", DIAG_WARNING, "nothing is left to accept as '{0}' here",
+         "The acceptance matches no finding of check. What it excused has been mended; take it out, so that it cannot hide the next one.")

@@ -294,11 +294,14 @@ enum { BENT = 4 };
 static const enum golf_fact bent[BENT] = {GOLF_FACT_FACE, GOLF_FACT_PATH, GOLF_FACT_STRIKE,
                                           GOLF_FACT_STRIKE_HEIGHT};
 
-static void moved_outcomes(struct circumstances *given, int i, int k, double *y) {
+/* Outcomes with face, path, strike or height moved by a whole or half standard error, up or down.
+ */
+static void moved_outcomes(struct circumstances *given, int i, double by, int k, double by_k,
+                           double *y) {
   double x[N];
   memcpy(x, given->facts->value, sizeof x);
-  if (i >= 0) x[bent[i]] += 0.5 * golf_fact_error(given->facts, bent[i]);
-  if (k >= 0) x[bent[k]] += 0.5 * golf_fact_error(given->facts, bent[k]);
+  x[bent[i]] += by;
+  if (k >= 0) x[bent[k]] += by_k;
   outcomes_of(x, y, given);
 }
 
@@ -313,46 +316,82 @@ static double bend_variance(const struct golf_facts *facts, double second[BENT][
   return at_least(0, trace / 2);
 }
 
-static void add_bends(struct circumstances *given, const double *middle, double *variance) {
-  double one[BENT][GOLF_OUTCOMES], two[BENT][BENT][GOLF_OUTCOMES];
-  for (int i = 0; i < BENT; i++) {
-    moved_outcomes(given, i, -1, one[i]);
-    for (int k = 0; k <= i; k++) moved_outcomes(given, i, k, two[i][k]);
-  }
-  for (int o = GOLF_OUTCOME_SQUARE_BALL_SPEED; o < GOLF_OUTCOMES; o++) {
-    double second[BENT][BENT] = {{0}};
-    for (int i = 0; i < BENT; i++)
-      for (int k = 0; k <= i; k++) {
-        double step =
-            0.25 * golf_fact_error(given->facts, bent[i]) * golf_fact_error(given->facts, bent[k]);
-        double bend = (two[i][k][o] - one[i][o] - one[k][o] + middle[o]) / step;
-        if (isfinite(bend)) second[i][k] = second[k][i] = bend;
-      }
-    variance[o] += bend_variance(given->facts, second);
+static int has_bends(const struct golf_facts *facts) {
+  for (int i = 0; i < BENT; i++)
+    if (golf_fact_error(facts, bent[i]) > 0) return 1;
+  return 0;
+}
+
+struct bends {
+  double of[GOLF_OUTCOMES][BENT][BENT]; /* second derivatives */
+};
+
+/* Sums are paired so that a mirrored shot gives the same bits. */
+static void bend_along(struct circumstances *given, const double *middle, int i,
+                       struct bends *bends) {
+  double up[GOLF_OUTCOMES], down[GOLF_OUTCOMES];
+  double step = 0.5 * golf_fact_error(given->facts, bent[i]);
+  moved_outcomes(given, i, step, -1, 0, up);
+  moved_outcomes(given, i, -step, -1, 0, down);
+  for (int o = 0; o < GOLF_OUTCOMES; o++) {
+    double bend = (up[o] + down[o] - 2 * middle[o]) / (step * step);
+    bends->of[o][i][i] = isfinite(bend) ? bend : 0;
   }
 }
 
-/* What the models themselves leave open, for each outcome. */
-static void own_errors(const struct circumstances *given, const double *y, double *own) {
-  struct golf_expected expected;
-  const double *x = given->facts->value;
-  struct golf_shot shot = shot_of(x);
-  struct golf_flight flight, spread;
-  for (int i = 0; i < GOLF_OUTCOMES; i++) own[i] = 0;
-  if (!fly(given, x, &shot, &flight)) own[GOLF_OUTCOME_CARRY] = flight.carry_error;
-  own[GOLF_OUTCOME_CURVE] = 0.1 * y[GOLF_OUTCOME_CURVE];
-  own[GOLF_OUTCOME_SIDE] = own[GOLF_OUTCOME_CURVE];
+static void bend_across(struct circumstances *given, int i, int k, struct bends *bends) {
+  double y[4][GOLF_OUTCOMES];
+  double step = 0.5 * golf_fact_error(given->facts, bent[i]);
+  double step_k = 0.5 * golf_fact_error(given->facts, bent[k]);
+  moved_outcomes(given, i, step, k, step_k, y[0]);
+  moved_outcomes(given, i, -step, k, -step_k, y[1]);
+  moved_outcomes(given, i, step, k, -step_k, y[2]);
+  moved_outcomes(given, i, -step, k, step_k, y[3]);
+  for (int o = 0; o < GOLF_OUTCOMES; o++) {
+    double bend = (y[0][o] + y[1][o] - (y[2][o] + y[3][o])) / (4 * step * step_k);
+    bends->of[o][i][k] = bends->of[o][k][i] = isfinite(bend) ? bend : 0;
+  }
+}
+
+/* Face and path bend an outcome by their difference, so they need the mixed bend too. */
+static void add_bends(struct circumstances *given, const double *middle, double *variance) {
+  struct bends bends = {{{{0}}}};
+  for (int i = 0; i < BENT; i++) bend_along(given, middle, i, &bends);
+  bend_across(given, 0, 1, &bends);
+  for (int o = GOLF_OUTCOME_SQUARE_BALL_SPEED; o < GOLF_OUTCOMES; o++)
+    variance[o] += bend_variance(given->facts, bends.of[o]);
+}
+
+/* ---- what the models themselves leave open ---- */
+
+static void own_of_flight(const struct circumstances *given, const double *y, double *own) {
+  struct golf_shot shot = shot_of(given->facts->value);
+  struct golf_flight flight;
+  if (!fly(given, given->facts->value, &shot, &flight))
+    own[GOLF_OUTCOME_CARRY] = flight.carry_error;
+  own[GOLF_OUTCOME_CURVE] = own[GOLF_OUTCOME_SIDE] = 0.1 * y[GOLF_OUTCOME_CURVE];
   own[GOLF_OUTCOME_CURVE_ANGLE] = 0.1 * y[GOLF_OUTCOME_CURVE_ANGLE];
   own[GOLF_OUTCOME_APEX] = 0.06 * y[GOLF_OUTCOME_APEX];
   own[GOLF_OUTCOME_LANDING_ANGLE] = 2;
   own[GOLF_OUTCOME_TIME] = 0.03 * y[GOLF_OUTCOME_TIME];
   own[GOLF_OUTCOME_LANDING_SPEED] = 0.03 * y[GOLF_OUTCOME_LANDING_SPEED];
   own[GOLF_OUTCOME_LANDING_SPIN] = 0.05 * y[GOLF_OUTCOME_LANDING_SPIN];
-  for (int i = GOLF_OUTCOME_SQUARE_BALL_SPEED; i < GOLF_OUTCOMES; i++)
-    own[i] = (i < GOLF_OUTCOME_CENTRED_BALL_SPEED ? 0.1 : 0.3) * y[i];
-  own[GOLF_OUTCOME_SQUARE_SIDE] = own[GOLF_OUTCOME_CENTRED_SIDE] = own[GOLF_OUTCOME_SIDE];
-  if (isnan(x[GOLF_FACT_CLUB_SPEED]) || expect(x, &expected)) return;
+}
+
+static void own_of_changes(const double *y, double *own) {
+  own[GOLF_OUTCOME_SQUARE_BALL_SPEED] = 0.1 * y[GOLF_OUTCOME_SQUARE_BALL_SPEED];
+  own[GOLF_OUTCOME_SQUARE_CARRY] = 0.1 * y[GOLF_OUTCOME_SQUARE_CARRY];
+  own[GOLF_OUTCOME_CENTRED_BALL_SPEED] = 0.3 * y[GOLF_OUTCOME_CENTRED_BALL_SPEED];
+  own[GOLF_OUTCOME_CENTRED_CARRY] = 0.3 * y[GOLF_OUTCOME_CENTRED_CARRY];
+  own[GOLF_OUTCOME_SQUARE_SIDE] = own[GOLF_OUTCOME_CENTRED_SIDE] = 0.1 * y[GOLF_OUTCOME_CURVE];
+}
+
+static void own_of_expected(const struct circumstances *given, const double *y, double *own) {
+  const double *x = given->facts->value;
+  struct golf_expected expected;
+  struct golf_flight spread;
   struct golf_air air = air_of(given, x);
+  if (isnan(x[GOLF_FACT_CLUB_SPEED]) || expect(x, &expected)) return;
   struct golf_shot should = expected_shot(&expected, expected.ball_speed);
   struct golf_shot doubt = {expected.ball_speed_error, expected.launch_error, 0,
                             expected.spin_error, 0};
@@ -368,15 +407,17 @@ static void own_errors(const struct circumstances *given, const double *y, doubl
 
 static void fill_errors(struct circumstances *given, struct golf_outcomes *out) {
   double error[N], jacobian[GOLF_OUTCOMES * N], covariance[GOLF_OUTCOMES * GOLF_OUTCOMES];
-  double variance[GOLF_OUTCOMES], own[GOLF_OUTCOMES];
+  double variance[GOLF_OUTCOMES], own[GOLF_OUTCOMES] = {0};
   for (int i = 0; i < N; i++)
     error[i] = isnan(given->facts->value[i]) ? 0 : golf_fact_error(given->facts, (enum golf_fact)i);
   golf_jacobian(outcomes_of, given, N, given->facts->value, error, GOLF_OUTCOMES, out->value,
                 jacobian);
   golf_spread(jacobian, N, GOLF_OUTCOMES, given->facts->covariance, covariance);
   for (int i = 0; i < GOLF_OUTCOMES; i++) variance[i] = covariance[i * GOLF_OUTCOMES + i];
-  own_errors(given, out->value, own);
-  add_bends(given, out->value, variance);
+  own_of_flight(given, out->value, own);
+  own_of_changes(out->value, own);
+  own_of_expected(given, out->value, own);
+  if (has_bends(given->facts)) add_bends(given, out->value, variance);
   for (int i = 0; i < GOLF_OUTCOMES; i++) {
     out->error[i] = sqrt(at_least(0, variance[i]) + own[i] * own[i]);
     if (isnan(out->error[i])) out->value[i] = NAN;

@@ -143,9 +143,54 @@ struct wm_override {
 };
 bool wm_kb_override(const wm_kb *kb, size_t i, struct wm_override *override);
 
-/* Adds what is doubtful though not wrong: rules that count one reading twice, causes without a
- * drill ... WM_FINDINGS when there is any. */
+/* Adds what is doubtful though not wrong and not accepted: rules that count one reading twice,
+ * causes without a drill ... WM_FINDINGS when there is any warning. */
 enum wm_status wm_kb_check(const wm_kb *kb, wm_diags *diags);
+
+/* ---- inspection: the same, with witnesses and what is accepted ---- */
+
+typedef struct wm_inspection wm_inspection; /* all that check found; read by any thread */
+
+struct wm_inspect {
+  bool thorough;  /* more impacts, and a search for a case in which each rule fires: some seconds */
+  uint64_t seed;  /* of the impacts; 0: the usual */
+  size_t impacts; /* how many; 0: the usual count */
+};
+/* how NULL: the usual. The kb must outlive the result. */
+enum wm_status wm_kb_inspect(wm_inspection **inspection, const wm_kb *kb,
+                             const struct wm_inspect *how, const struct wm_allocator *allocator);
+void wm_inspection_free(wm_inspection *inspection);
+
+struct wm_inspection_counts { /* warnings, notes: of those not accepted */
+  size_t findings, warnings, notes, accepted, impacts;
+};
+void wm_inspection_count(const wm_inspection *inspection, struct wm_inspection_counts *counts);
+
+struct wm_flaw {
+  struct wm_diag diag;
+  const char *accepted; /* the reason an entry gives for it, or NULL */
+  const char *witness;  /* the name of a case that shows it, or NULL */
+  const char *command;  /* what to say to the command to see it: "diagnose path=-5" */
+  double share;         /* gaps: share of the plausible impacts; else 0 */
+};
+/* By place, then by code. Strings borrowed as long as the inspection; false past the end. */
+bool wm_inspection_get(const wm_inspection *inspection, size_t i, struct wm_flaw *flaw);
+/* The witness of a finding as a case file; WM_USAGE when it has none. */
+enum wm_status wm_inspection_write_witness(const wm_inspection *inspection, size_t i,
+                                           wm_write write, void *context);
+/* Adds what is not accepted to the list, each with its witness as a note. */
+enum wm_status wm_inspection_tell(const wm_inspection *inspection, wm_diags *diags);
+
+/* As JSON (docs/schemas/check.schema.json) or as SARIF 2.1.0: first what the list holds, such as
+ * the errors of loading, then what was found. Either may be NULL. */
+enum wm_log { WM_LOG_JSON, WM_LOG_SARIF };
+enum wm_status wm_inspection_write(const wm_inspection *inspection, const wm_diags *diags,
+                                   enum wm_log log, wm_write write, void *context);
+
+/* What a code of a diagnostic means. WM_INPUT_FAULTY, told at `where`: there is no such code. */
+enum wm_status wm_explain_code(const char *code, const char *where, wm_write write, void *context,
+                               wm_diags *diags);
+
 /* Writes one entry as it stands: meaning, who reads and who concludes it, source, place. `where`
  * names the place of the name in diagnostics. The name may be "functions": what formulas may call.
  * WM_INPUT_FAULTY: no such name. */
@@ -189,6 +234,13 @@ enum wm_status wm_case_give_choice(wm_case *player, const char *evidence, const 
                                    double sure, wm_diags *diags);
 enum wm_status wm_case_give_text(wm_case *player, const char *evidence, const char *text,
                                  wm_diags *diags);
+/* Gives the club, whatever the kb calls that evidence. WM_INPUT_FAULTY: no such club, or given. */
+enum wm_status wm_case_read_club(wm_case *player, const char *text, const char *where,
+                                 wm_diags *diags);
+/* Keeps what the player says, at most 4000 bytes; called again it adds a line. wm_case_run understands all
+ * of it and uses it for evidence not given otherwise, whatever the order of calls. WM_INPUT_FAULTY:
+ * too long. */
+enum wm_status wm_case_say(wm_case *player, const char *text, const char *where, wm_diags *diags);
 /* Takes an evidence back; WM_INPUT_FAULTY when there is no such name. */
 enum wm_status wm_case_take_back(wm_case *player, const char *evidence, wm_diags *diags);
 /* Sets hand and gives all evidence of a case file that holds one case (docs/rules.md, "Cases"). Use
@@ -303,6 +355,19 @@ struct wm_check { /* an evidence worth getting next */
 /* The most telling first. */
 const struct wm_check *wm_case_checks(wm_case *player, size_t *n);
 
+struct wm_said { /* a piece of what the player said */
+  const char *words; /* as said */
+  size_t start, end; /* bytes of all that was said, its calls a line apart */
+  const char *phrase, *evidence;
+  const char *shown;   /* the value as an answer shows it; "" when there is none */
+  double sure;         /* 0 to 1 */
+  const char *use;     /* "used", "denied", "past", "conflict" ...: the schema lists them */
+  const char *reason;  /* why it was not used, or NULL */
+  const char *because; /* the words that turned it or contradict it, or NULL */
+};
+/* What was understood, in the order of the text. */
+const struct wm_said *wm_case_said(wm_case *player, size_t *n);
+
 /* ---- results in words ---- */
 
 enum wm_view {
@@ -360,6 +425,10 @@ bool wm_cases_verdict(const wm_cases *cases, size_t i, struct wm_verdict *verdic
 enum wm_status wm_cases_write(wm_cases *cases, enum wm_format format, wm_write write,
                               void *context);
 
+/* What each case comes to, as lines to keep in a file and compare: the answer, every certainty at two
+ * decimals, the drills by value. */
+enum wm_status wm_cases_write_answers(wm_cases *cases, wm_write write, void *context);
+
 /* Gathers what of the knowledge the cases reach. */
 enum wm_status wm_cases_cover(wm_cases *cases);
 struct wm_coverage {
@@ -392,6 +461,206 @@ bool wm_cases_mutants(const wm_cases *cases, struct wm_mutants *mutants);
 /* The counts, and each mistake that no case notices with its place, old and new text. */
 enum wm_status wm_cases_write_mutants(const wm_cases *cases, enum wm_format format, wm_write write,
                                       void *context);
+
+/* ---- flight: what the numbers alone imply, after wm_case_run; no rule is asked ----
+ * m/s, deg, rpm, m, s; signs are the player's: + is right as seen looking at the target. */
+
+struct wm_conditions {
+  const char *model;     /* "blend", the default; "smits1994", "lyu2018" */
+  double temperature;    /* C; NaN: standard air at that altitude */
+  double altitude;       /* m above the sea */
+  double tail_wind;      /* + from behind; NaN: the evidence wind and wind_speed, or still air */
+  double cross_wind;     /* + toward the right */
+};
+/* Blend, standard air at sea level, wind as evidence tells. */
+struct wm_conditions wm_conditions_usual(void);
+/* Reads one of them from text. what: "model"; "wind", a speed and where it comes from (ahead,
+ * behind, left, right or degrees clockwise from ahead): "5 m/s left"; "temperature", "altitude". */
+enum wm_status wm_conditions_read(struct wm_conditions *conditions, const char *what,
+                                  const char *text, const char *where, wm_diags *diags);
+
+struct wm_figure { /* NaN: not known; one standard error */
+  double value, error;
+};
+struct wm_change { /* another impact at the same club speed */
+  struct wm_figure ball_speed, carry; /* gained; a minus is lost */
+  struct wm_figure side;              /* where it lands then, + right of the target line */
+};
+struct wm_impact_range { /* what the flight alone says: nine in ten lie from low to high */
+  const char *name;
+  double value, error, low, high; /* strike in mm */
+  bool open;                      /* the flight leaves most of the doubt */
+};
+struct wm_flight_point {
+  double time, distance, right, height, speed; /* right NaN: start or axis tilt is not known */
+};
+struct wm_flight {
+  struct wm_figure carry, side, curve, apex, time;
+  struct wm_figure curve_angle, landing_angle, landing_speed, landing_spin;
+  /* what this club speed gives, and what the shot has less */
+  struct wm_figure expected_ball_speed, expected_carry, ball_speed_short, carry_short;
+  struct wm_change face_to_path_zero, centred_strike;
+  bool usual; /* something not given was taken as usual for the club */
+  struct wm_impact_range ranges[8];
+  size_t n_ranges; /* 0 unless the flight is all that was told of face and path */
+  const struct wm_flight_point *path; /* every 0.05 s, then the landing; borrowed until the case changes */
+  size_t n_path;                      /* 0: no flight follows from the numbers */
+};
+/* conditions NULL: the usual. WM_USAGE: before the run, or conditions that are not plausible. */
+enum wm_status wm_case_flight(wm_case *player, const struct wm_conditions *conditions,
+                              struct wm_flight *flight);
+
+enum wm_flight_view {
+  WM_FLIGHT_FIGURES, /* text of one screen, or JSON: docs/schemas/flight.schema.json */
+  WM_FLIGHT_PATH,    /* CSV */
+  WM_FLIGHT_PLOT,    /* side view and top view in ASCII */
+  WM_FLIGHT_SVG      /* the same as one SVG document */
+};
+/* The format concerns the figures alone. WM_INPUT_FAULTY: a path or picture, and nothing flies. */
+enum wm_status wm_case_write_flight(wm_case *player, const struct wm_conditions *conditions,
+                                    enum wm_flight_view view, enum wm_format format,
+                                    wm_write write, void *context, wm_diags *diags);
+
+struct wm_residual { /* one outside check value, and what a model makes of it */
+  const char *what, *unit, *source, *status;
+  double value, low, high;   /* value NaN for bounds alone; bounds infinite where open */
+  double measured, residual; /* from the value, or from the nearest bound */
+  bool meets, concerns;      /* within the bounds; the check is about this model */
+};
+/* False when i is past the end or there is no such model. */
+bool wm_residual(size_t i, const char *model, struct wm_residual *residual);
+/* All of them for all models, as text or JSON. */
+enum wm_status wm_residuals_write(enum wm_format format, wm_write write, void *context);
+
+typedef struct wm_comparison wm_comparison; /* what an edit changes; read by any thread */
+
+#define WM_IMPACTS_MAX 1000000
+/* Runs all worked cases of both bases on both (what one does not know is left out; a case of both
+ * counts as the new one has it), and so many plausible impacts, the same for the same seed. An
+ * answer is the leading cause, the drill to do now and the standing of each cause. Both kbs must
+ * outlive the result. */
+enum wm_status wm_compare(wm_comparison **comparison, const wm_kb *old_kb, const wm_kb *new_kb,
+                          size_t impacts, uint64_t seed, const struct wm_allocator *allocator);
+void wm_comparison_free(wm_comparison *comparison);
+struct wm_comparison_counts {
+  size_t cases, worse, better; /* worse: as expected on the old base and not on the new */
+  size_t other_answer;         /* no worse, no better, but another answer */
+  size_t impacts;              /* drawn; 0 when the knowledge has none of their numbers */
+  size_t leading, drill, standing; /* impacts whose answer changes so */
+  size_t certainty_only;           /* impacts with the same answer and another certainty */
+};
+void wm_comparison_count(const wm_comparison *comparison, struct wm_comparison_counts *counts);
+/* Cases that got worse or better, moves of leading cause and drill, and the regions they lie in. */
+enum wm_status wm_comparison_write(const wm_comparison *comparison, enum wm_format format,
+                                   wm_write write, void *context);
+
+/* ---- a session: many shots of one player from a table ----
+ * Make it, give what holds for all shots to its player (evidence, hand, club), say how the table is
+ * meant, read one table, run, walk or write the results. */
+
+typedef struct wm_session wm_session; /* one thread at a time; the kb must outlive it */
+
+/* Puts up to room bytes of a table into bytes: how many; 0 at the end; negative: reading failed. */
+typedef long (*wm_read)(void *context, char *bytes, size_t room);
+
+enum wm_status wm_session_new(wm_session **session, const wm_kb *kb,
+                              const struct wm_allocator *allocator);
+void wm_session_free(wm_session *session);
+/* The case that holds for all shots, to be filled before the table is read; the session's own. */
+wm_case *wm_session_player(wm_session *session);
+/* "ball_speed=mph": the unit of columns that name none. Before reading. */
+enum wm_status wm_session_read_unit(wm_session *session, const char *text, const char *where,
+                                    wm_diags *diags);
+/* The target window: one of the kb by name, or half its width in degrees. Before the run. */
+enum wm_status wm_session_read_window(wm_session *session, const char *text, const char *where,
+                                      wm_diags *diags);
+/* Reads a delimited text (RFC 4180; commas, semicolons or tabs). Faulty cells are warnings and cost
+ * themselves alone. WM_INPUT_FAULTY: nothing in it is understood, or it is no table. */
+enum wm_status wm_session_read(wm_session *session, const char *name, wm_read read, void *context,
+                               wm_diags *diags);
+enum wm_status wm_session_load(wm_session *session, const char *path, wm_diags *diags);
+/* Sorts the shots by club and flight, diagnoses each group of misses, makes a plan. */
+enum wm_status wm_session_run(wm_session *session, wm_diags *diags);
+/* JSON validates against docs/schemas/session.schema.json. WM_USAGE before the run. */
+enum wm_status wm_session_write(wm_session *session, enum wm_format format, wm_write write,
+                                void *context);
+
+/* Results after the run, as with cases; numbers are the player's, in the unit of the evidence, NaN
+ * where there is none. Borrowed as long as the session. */
+struct wm_block { /* the shots of one club */
+  const char *club; /* NULL: none was named */
+  size_t shots, sorted, missed;
+  double missed_low, missed_high; /* share of misses: 90 % range of the true one */
+  bool on_all_shots; /* causes are those of all shots together: there are no groups to tell apart */
+  const char *one_cause; /* explains most of the misses, or NULL */
+  const char *red_flag;  /* finding that forbids a drill, or NULL */
+  const char *drill;     /* to do now, or NULL */
+};
+const struct wm_block *wm_session_blocks(wm_session *session, size_t *n);
+
+struct wm_shot_figure {
+  const char *evidence, *unit;
+  bool derived; /* worked out shot by shot */
+  size_t n, outliers;
+  double mean, error, sd, median, robust_spread; /* error: of the mean */
+  double detectable_change; /* of the mean, in as many new shots: less is noise, at 95 % */
+};
+const struct wm_shot_figure *wm_session_figures(wm_session *session, size_t block, size_t *n);
+
+struct wm_miss_group {
+  const char *words; /* the flight */
+  size_t n;
+  double share_low, share_high; /* of all shots: 90 % range of the true share */
+  bool diagnosed;               /* false: too few */
+  const char *leading;          /* cause, or NULL */
+};
+const struct wm_miss_group *wm_session_groups(wm_session *session, size_t block, size_t *n);
+
+struct wm_shared_cause {
+  const char *name;
+  double score;            /* sum over groups of share of the misses x certainty */
+  size_t explained;        /* misses of groups in which it is leading or likely */
+  const double *certainty; /* by group; NaN: not diagnosed */
+};
+/* The best first. */
+const struct wm_shared_cause *wm_session_causes(wm_session *session, size_t block, size_t *n);
+
+enum wm_test_kind { WM_TEST_NONE, WM_TEST_MEAN, WM_TEST_HITS, WM_TEST_MISSES };
+struct wm_test_block { /* chance alone passes it in fewer than 1 case in 10 */
+  enum wm_test_kind kind;
+  const char *evidence; /* NULL for misses */
+  size_t shots, shots_before;
+  double before, reach, power; /* mean: from before to reach or beyond */
+  bool rising;
+  size_t counted_before, needed; /* hits: at least, misses: at most */
+};
+/* False: there is no drill to test. */
+bool wm_session_test(wm_session *session, size_t block, struct wm_test_block *test);
+
+typedef struct wm_mending wm_mending; /* edits that would set a case right; one thread */
+
+/* Looks for the smallest single edits of the rules (a threshold, a strength, a clause dropped or
+ * added, a new rule) with which the one case of the set comes out as it expects, and runs all other
+ * worked cases of the kb on each. Nothing is written. WM_FINDINGS: the case fails, and no single
+ * edit was found. WM_USAGE: the set does not hold exactly one case. The set and its kb must outlive
+ * the result. */
+enum wm_status wm_mend(wm_mending **mending, const wm_cases *cases,
+                       const struct wm_allocator *allocator);
+void wm_mending_free(wm_mending *mending);
+struct wm_edit {
+  const char *file; /* of the place to edit; for a new rule, of what it concludes */
+  uint32_t line, column;
+  const char *in;       /* "rule 'left-path'" */
+  const char *old_text; /* as the rule language writes it; "" for a new rule */
+  const char *new_text;
+  size_t cases_broken, cases_set_right; /* other cases */
+  size_t cases_touched; /* other cases in which the rule comes to something else */
+};
+/* The i-th, those that break least first; false past the end, so at once when the case needs no
+ * mending. Strings borrowed as long as the mending. */
+bool wm_mending_edit(wm_mending *mending, size_t i, struct wm_edit *edit);
+enum wm_status wm_mending_write(const wm_mending *mending, enum wm_format format, wm_write write,
+                                void *context);
 
 /* ---- small things ---- */
 

@@ -115,10 +115,17 @@ static size_t agreement(const struct look *look, size_t candidate) {
   return best;
 }
 
-static void find_delimiter(struct table *table) {
+/* Looks at what was fetched; a first record that is not there whole counts only when it must. */
+static struct look look_over(const struct table *table, bool must) {
   struct look look = {.n = 0};
+  look_at(&look, table->buffer + table->from, table->to - table->from, must);
+  return look;
+}
+
+static void find_delimiter(struct table *table) {
   size_t best = 0;
-  look_at(&look, table->buffer + table->from, table->to - table->from, table->ended);
+  struct look look = look_over(table, table->ended);
+  if (look.n == 0) look = look_over(table, true);
   for (size_t k = 0; k < N_CANDIDATES; k++) {
     size_t agreed = agreement(&look, k);
     if (agreed > best) table->delimiter = candidates[k];
@@ -126,14 +133,10 @@ static void find_delimiter(struct table *table) {
   }
 }
 
-static bool has_line(const struct table *table) {
-  return memchr(table->buffer + table->from, '\n', table->to - table->from) != NULL;
-}
-
-/* Fetches the first lines, passes over the mark of UTF-8 and refuses that of UTF-16. */
+/* Fetches the first record, passes over the mark of UTF-8 and refuses that of UTF-16. */
 static void start(struct table *table) {
   table->started = true;
-  while (!has_line(table) && fetch_more(table)) continue;
+  while (look_over(table, false).n == 0 && fetch_more(table)) continue;
   const unsigned char *mark = (const unsigned char *)table->buffer;
   if (table->to >= 3 && memcmp(mark, "\xEF\xBB\xBF", 3) == 0) table->from = 3;
   if (table->to >= 2 &&

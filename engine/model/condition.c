@@ -223,7 +223,7 @@ static bool read_choice_condition(struct reader *reader, const struct evidence *
   if (list && !reader_is_list(reader, value, "a list of words"))
     return false;
   if (list && value->n == 0) {
-    DIAG(reader->diags, EMPTY_CONDITION, value->at, "one_of", "word");
+    reader_wrong_shape(reader, value, "at least one word");
     return false;
   }
   size_t *choices = arena_new_array(reader->arena, size_t, list ? value->n : 1), n = 0;
@@ -406,7 +406,7 @@ static bool read_clauses(struct reader *reader, const struct node *list, unsigne
   if (!reader_is_list(reader, list, "a list of conditions"))
     return false;
   if (list->n == 0) {
-    DIAG(reader->diags, EMPTY_CONDITION, list->at, list->key, "condition");
+    DIAG(reader->diags, EMPTY_CONDITION, list->at, list->key);
     return false;
   }
   struct condition *clauses = arena_new_array(reader->arena, struct condition, list->n);

@@ -7,7 +7,7 @@
 
 static const char *const drill_keys[] = {
     "drill", "title", "about", "task",  "changes",  "aim",    "setup",    "objects", "dose",    "works",
-    "drop",  "needs", "cautions", "spoils", "fallback", "source", "replaces", NULL};
+    "drop",  "needs", "cautions", "spoils", "fallback", "source", "replaces", "accept", NULL};
 
 #define SHOTS_MAX 200
 

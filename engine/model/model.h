@@ -227,6 +227,13 @@ struct window {
   struct source_ref source;
   struct span at;
 };
+/* A finding of check that an entry says is meant. */
+struct acceptance {
+  enum diag_code code;
+  const char *reason;
+  struct span at;    /* of the code */
+  struct span entry; /* the name of the entry */
+};
 struct override {
   const char *kind, *name;
   struct span old_at, new_at;
@@ -253,6 +260,8 @@ struct model {
   size_t n_windows;
   const struct phrase *phrases;    /* what players say: model/phrase.h */
   size_t n_phrases;
+  const struct acceptance *acceptances;
+  size_t n_acceptances;
   const struct override *overrides;
   size_t n_overrides;
   struct names *evidence_names;    /* also the other names understood */
@@ -282,6 +291,8 @@ const char *claim_kind_word(enum claim_kind kind);
 const char *evidence_kind_word(enum evidence_kind kind);
 const char *rule_kind_word(enum rule_kind kind);
 const char *effort_word(enum effort effort);
+/* The word of the table that stands for a strength of that size ("points"), or NULL. */
+const char *strength_word(double strength);
 /* "practice", "memory", the key of the source, or "no source". */
 const char *source_word(const struct model *model, struct source_ref source);
 

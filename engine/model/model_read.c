@@ -219,6 +219,7 @@ static void read_parts(struct reader *reader)
   read_columns(reader);
   read_windows(reader);
   read_phrases(reader);
+  read_acceptances(reader);
 }
 
 struct model *model_read(struct arena *arena, const struct model_file *files, size_t n_files,

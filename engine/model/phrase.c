@@ -28,13 +28,13 @@ static enum phrase_kind kind_of(const struct node *map) {
 static void check_keys(struct phrase_reader *one) {
   static const char *const keys[][11] = {
       [PHRASE_MEANS] = {"phrase", "says", "unless", "means", "denied", "sure", "such_as", "source",
-                        "replaces"},
-      [PHRASE_TURNS] = {"phrase", "says", "unless", "turns", "reach", "by", "source", "replaces"},
-      [PHRASE_HAND] = {"phrase", "says", "unless", "hand", "such_as", "source", "replaces"},
-      [PHRASE_BOTH] = {"phrase", "when_both", "means", "sure", "such_as", "source", "replaces"},
-      [PHRASE_PART] = {"phrase", "part", "source", "replaces"},
-      [PHRASE_SPELLING] = {"phrase", "spelt", "source", "replaces"},
-      [PHRASE_NEAR] = {"phrase", "near", "known", "source", "replaces"},
+                        "replaces", "accept"},
+      [PHRASE_TURNS] = {"phrase", "says", "unless", "turns", "reach", "by", "source", "replaces", "accept"},
+      [PHRASE_HAND] = {"phrase", "says", "unless", "hand", "such_as", "source", "replaces", "accept"},
+      [PHRASE_BOTH] = {"phrase", "when_both", "means", "sure", "such_as", "source", "replaces", "accept"},
+      [PHRASE_PART] = {"phrase", "part", "source", "replaces", "accept"},
+      [PHRASE_SPELLING] = {"phrase", "spelt", "source", "replaces", "accept"},
+      [PHRASE_NEAR] = {"phrase", "near", "known", "source", "replaces", "accept"},
   };
   reader_check_keys(one->reader, one->entry->node, "phrase", keys[one->phrase->kind]);
 }

@@ -4,17 +4,24 @@
 
 #include "model/phrase_parts.h"
 
+#define DEFINED_MAX 16
+
 static bool is_number(const struct phrase *part) {
   return strcmp(part->name, PHRASE_NUMBER) == 0;
 }
 
 /* ---- putting parts into patterns ---- */
 
+/* A part is defined once at the front of a pattern, as the group part_<name>, and called where it stands:
+ * so a pattern that holds several numbers stays short. */
 struct expander {
   struct reader *reader;
   const struct node *node;
   enum hand hand;
-  struct text out;
+  struct text out, definitions;
+  struct text *to; /* out, or definitions while one is written */
+  size_t defined[DEFINED_MAX];
+  size_t n_defined;
   size_t *parts;
   size_t *n_parts;
   bool has_side, failed;
@@ -39,70 +46,79 @@ static const struct entry *find_part(struct expander *expander, const char *name
 
 static void add_pattern(struct expander *expander, const char *text, size_t n, bool in_part);
 
-/* The alternatives whose names are, or are not, numbers. */
-static void add_values(struct expander *expander, const struct node *map, bool numbers, bool words) {
+static bool names_number(const struct node *value) {
+  return value->key[0] >= '0' && value->key[0] <= '9';
+}
+
+/* The alternatives; of the part `number` only those that are numbers. */
+static void add_values(struct expander *expander, const struct node *map, bool numbers) {
   size_t n = 0;
   for (const struct node *value = map->first; value; value = value->next) {
-    bool is_count = value->key[0] >= '0' && value->key[0] <= '9';
-    if (value->kind != NODE_SCALAR || !(is_count ? numbers : words)) continue;
-    text_add(&expander->out, n++ > 0 ? "|" : "");
+    if (value->kind != NODE_SCALAR || (numbers && !names_number(value))) continue;
+    text_add(expander->to, n++ > 0 ? "|" : "");
     add_pattern(expander, value->text, value->n, true);
   }
+  if (n == 0) text_add(expander->to, "(?!)");
 }
 
 static void add_named(struct expander *expander, const struct node *map, const char *name,
                       const char *before, const char *after) {
   const struct node *value = node_get(map, name);
   if (value == NULL || value->kind != NODE_SCALAR) return;
-  text_add(&expander->out, before);
+  text_add(expander->to, before);
   add_pattern(expander, value->text, value->n, true);
-  text_add(&expander->out, after);
+  text_add(expander->to, after);
 }
 
-/* One number: a sign, then digits or the words for numbers. */
-static void add_one_number(struct expander *expander, const struct node *map) {
-  text_add(&expander->out, "(?:(?:[-+]");
+/* One number: a sign, then digits or the words for numbers; or two with "to" between them. */
+static void define_number(struct expander *expander, const struct node *map) {
+  text_add(expander->to, "(?<number_word>");
+  add_values(expander, map, true);
+  text_add(expander->to, ")(?<number_one>(?:(?:[-+]");
   add_named(expander, map, "plus", "|(?:", ") ");
   add_named(expander, map, "minus", "|(?:", ") ");
-  text_add(&expander->out, ")? ?(?:\\d{1,6}(?:[.,]\\d{1,3})?|(?:");
-  add_values(expander, map, true, false);
-  text_add(&expander->out, ")(?: (?:");
-  add_values(expander, map, true, false);
-  text_add(&expander->out, ")){0,3}))");
+  text_add(expander->to, ") ?)?(?:\\d{1,6}(?:[.,]\\d{1,3})?|(?&number_word)(?: (?&number_word)){0,3}))");
+  text_add(expander->to, "(?<part_" PHRASE_NUMBER ">(?&number_one)(?:(?:-");
+  add_named(expander, map, "to", "| (?:", ") ");
+  text_add(expander->to, ")(?&number_one))?)");
 }
 
-/* A number, or two with "to" between them. */
-static void add_number(struct expander *expander, const struct node *map) {
-  text_add(&expander->out, "(?<" PHRASE_NUMBER ">");
-  add_one_number(expander, map);
-  text_add(&expander->out, "(?:(?:-");
-  add_named(expander, map, "to", "| (?:", ") ");
-  text_add(&expander->out, ")");
-  add_one_number(expander, map);
-  text_add(&expander->out, ")?)");
+static void define_part(struct expander *expander, const struct phrase *part,
+                        const struct node *text) {
+  struct text *to = expander->to;
+  expander->to = &expander->definitions;
+  if (text->kind == NODE_MAP && is_number(part)) {
+    define_number(expander, text);
+  } else {
+    text_format(expander->to, "(?<part_%s>", part->name);
+    if (text->kind == NODE_MAP) add_values(expander, text, false);
+    else add_pattern(expander, text->text, text->n, true);
+    text_add(expander->to, ")");
+  }
+  expander->to = to;
+}
+
+static bool is_among(const size_t *list, size_t n, size_t index) {
+  for (size_t i = 0; i < n; i++)
+    if (list[i] == index) return true;
+  return false;
 }
 
 static void add_part(struct expander *expander, const struct entry *entry, size_t index) {
   const struct phrase *part = &expander->reader->model->phrases[index];
   const struct node *text = node_get(entry->node, "part");
+  if (text->kind == NODE_LIST) return;
+  if (!is_among(expander->defined, expander->n_defined, index)) {
+    if (expander->n_defined < DEFINED_MAX) expander->defined[expander->n_defined++] = index;
+    define_part(expander, part, text);
+  }
   if (text->kind == NODE_SCALAR) {
-    text_add(&expander->out, "(?:");
-    add_pattern(expander, text->text, text->n, true);
-    text_add(&expander->out, ")");
+    text_format(expander->to, "(?&part_%s)", part->name);
     return;
   }
-  if (text->kind != NODE_MAP) return;
-  if (is_number(part)) {
-    add_number(expander, text);
-  } else {
-    text_format(&expander->out, "(?<%s>", part->name);
-    add_values(expander, text, true, true);
-    text_add(&expander->out, ")");
-  }
-  for (size_t i = 0; expander->parts && i < *expander->n_parts; i++)
-    if (expander->parts[i] == index) return;
-  if (expander->parts && *expander->n_parts < PHRASE_PARTS)
-    expander->parts[(*expander->n_parts)++] = index;
+  text_format(expander->to, "(?<%s>(?&part_%s))", part->name, part->name);
+  if (!expander->parts || is_among(expander->parts, *expander->n_parts, index)) return;
+  if (*expander->n_parts < PHRASE_PARTS) expander->parts[(*expander->n_parts)++] = index;
 }
 
 static void add_braced(struct expander *expander, const char *name, size_t n, bool in_part) {
@@ -110,7 +126,7 @@ static void add_braced(struct expander *expander, const char *name, size_t n, bo
   const struct entry *entry = in_part ? NULL : find_part(expander, name, n, &index);
   if ((n == 4 && memcmp(name, "left", 4) == 0) || (n == 5 && memcmp(name, "right", 5) == 0)) {
     expander->has_side = true;
-    text_add(&expander->out, side_said(n == 4, expander->hand));
+    text_add(expander->to, side_said(n == 4, expander->hand));
     return;
   }
   if (entry && node_get(entry->node, "part")) {
@@ -134,7 +150,7 @@ static void add_pattern(struct expander *expander, const char *text, size_t n, b
   for (size_t i = 0; i < n;) {
     size_t name = text[i] == '{' ? braced_name(text + i, n - i) : 0;
     if (name == 0) {
-      text_add_char(&expander->out, text[i++]);
+      text_add_char(expander->to, text[i++]);
       continue;
     }
     add_braced(expander, text + i + 1, name, in_part);
@@ -162,33 +178,50 @@ static void tell_sides(struct expander *expander) {
   }
 }
 
+static struct expander expander_start(struct reader *reader, const struct node *node,
+                                      enum hand hand) {
+  struct expander expander = {.reader = reader, .node = node, .hand = hand};
+  text_init(&expander.out, reader->arena);
+  text_init(&expander.definitions, reader->arena);
+  return expander;
+}
+
+/* The pattern between what stands before and after it. */
+static const char *expander_done(struct expander *expander, const char *before, const char *after) {
+  struct text whole;
+  const char *definitions = text_done(&expander->definitions), *out = text_done(&expander->out);
+  if (expander->failed || definitions == NULL || out == NULL) return NULL;
+  text_init(&whole, expander->reader->arena);
+  /* (?n): only named groups capture; (?J): a part may stand twice. */
+  text_add(&whole, "(?nJ)");
+  if (*definitions) text_format(&whole, "(?(DEFINE)%s)", definitions);
+  text_format(&whole, "%s(?:%s)%s", before, out, after);
+  return text_done(&whole);
+}
+
 const char *phrase_expand(struct reader *reader, const struct node *node, enum hand hand,
                           bool sides_told, size_t *parts, size_t *n_parts, bool *has_side) {
-  struct expander expander = {
-      .reader = reader, .node = node, .hand = hand, .parts = parts, .n_parts = n_parts};
-  text_init(&expander.out, reader->arena);
+  struct expander expander = expander_start(reader, node, hand);
+  expander.to = &expander.out;
+  expander.parts = parts;
+  expander.n_parts = n_parts;
   if (sides_told && hand == HAND_RIGHT) tell_sides(&expander);
-  /* (?n): only named groups capture; (?J): a part may stand twice. */
-  text_add(&expander.out, "(?nJ)(?<!\\w)(?:");
   add_pattern(&expander, node->text, node->n, false);
-  text_add(&expander.out, ")(?!\\w)");
   *has_side = expander.has_side;
-  return expander.failed ? NULL : text_done(&expander.out);
+  /* Whole words, at ends that are words. */
+  return expander_done(&expander, "(?:(?<!\\w)|(?=\\W))", "(?:(?!\\w)|(?<=\\W))");
 }
 
 /* ---- reading parts ---- */
 
 static const struct pattern *compile_value(struct reader *reader, const struct node *node,
                                            enum hand hand, bool *has_side) {
-  struct expander expander = {.reader = reader, .node = node, .hand = hand};
-  text_init(&expander.out, reader->arena);
-  text_add(&expander.out, "(?n)\\G(?:");
+  struct expander expander = expander_start(reader, node, hand);
+  expander.to = &expander.out;
   add_pattern(&expander, node->text, node->n, true);
-  text_add(&expander.out, ")(?!\\w)");
   *has_side = expander.has_side;
-  const char *text = text_done(&expander.out);
-  if (text == NULL || expander.failed) return NULL;
-  return pattern_compile(reader->arena, text, strlen(text), node->at, reader->diags);
+  const char *text = expander_done(&expander, "\\G", "(?!\\w)");
+  return text ? pattern_compile(reader->arena, text, strlen(text), node->at, reader->diags) : NULL;
 }
 
 static void read_value(struct reader *reader, const struct node *node, struct part_value *value) {

@@ -85,6 +85,7 @@ void read_cases(struct reader *reader);
 void read_phrases(struct reader *reader);
 void read_columns(struct reader *reader);
 void read_windows(struct reader *reader);
+void read_acceptances(struct reader *reader); /* of all entries */
 
 /* A condition of a rule or of a drill's needs; NULL after a report. */
 const struct condition *reader_condition(struct reader *reader, const struct node *node);

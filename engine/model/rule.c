@@ -12,6 +12,14 @@ static const struct {
   double strength;
 } strength_words[] = {{"hint", 0.2}, {"suggests", 0.4}, {"points", 0.6}, {"strong", 0.8}, {"near_certain", 0.95}};
 
+const char *strength_word(double strength)
+{
+  for (size_t i = 0; i < sizeof strength_words / sizeof strength_words[0]; i++)
+    if (fabs(fabs(strength) - strength_words[i].strength) < 1e-9)
+      return strength_words[i].word;
+  return NULL;
+}
+
 static void report_strength(struct reader *reader, const struct node *node, const char *word)
 {
   const char *words[sizeof strength_words / sizeof strength_words[0]];
@@ -102,7 +110,7 @@ static bool holds_some(const struct node *node)
 static void read_rule(struct reader *reader, const struct entry *entry, struct rule *rule)
 {
   static const char *const keys[] = {"rule",   "when",  "then",     "removes", "because", "learner", "kind",
-                                     "source", "group", "replaces", NULL};
+                                     "source", "group", "replaces", "accept", NULL};
   static const char *const kinds[] = {"geometry", "cause_effect", "experience", "convention"};
   reader_check_keys(reader, entry->node, "rule", keys);
   rule->name = entry->name;

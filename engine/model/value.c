@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <string.h>
+#include <strings.h>
 
 #include "model/reader.h"
 
@@ -155,6 +156,8 @@ static bool take_unit(struct scan *scan, const char *what, const struct golf_uni
     n--;
   if (n == 0)
     return true;
+  if (*start == ',') /* a decimal comma: no number rather than no unit */
+    return false;
   *unit = golf_unit_find(start, n);
   if (*unit == NULL) {
     value_report_unit(scan->diags, wanted, copy(scan, start, n), place(scan, start, n));
@@ -198,32 +201,6 @@ static bool take_measured(struct scan *scan, const char *what, const struct golf
   return isfinite(measured->number) && isfinite(measured->error);
 }
 
-/* Reads the whole text as a measured number. Reports, unless a unit or error was already reported. */
-static bool read_measured(struct diags *diags, const char *what, const struct golf_unit *wanted,
-                          const char *text, size_t n, struct span at, const char *also,
-                          struct measured *measured)
-{
-  struct scan scan = {diags, at, text, text, text + n};
-  size_t before = diags->errors;
-  *measured = (struct measured){0, 0, false};
-  bool read = take_measured(&scan, what, wanted, measured);
-  if (read && scan.rest == scan.end)
-    return true;
-  if (diags->errors == before)
-    DIAG(diags, BAD_NUMBER, at, copy(&scan, text, n), also);
-  return false;
-}
-
-static bool check_range(struct diags *diags, const struct evidence *evidence, double number,
-                        struct span at)
-{
-  if (number >= evidence->low && number <= evidence->high)
-    return true;
-  DIAG(diags, OUT_OF_RANGE, at, print_with_unit(diags, number, evidence->unit), evidence->name,
-       print(diags, evidence->low), print_with_unit(diags, evidence->high, evidence->unit));
-  return false;
-}
-
 /* What to write instead of what is no number. */
 static const char *number_advice(struct diags *diags, const struct golf_unit *unit)
 {
@@ -239,6 +216,32 @@ static const char *number_advice(struct diags *diags, const struct golf_unit *un
   return done ? done : "";
 }
 
+/* Reads the whole text as a measured number. Reports, unless a unit or error was already reported. */
+static bool read_measured(struct diags *diags, const char *what, const struct golf_unit *wanted,
+                          const char *text, size_t n, struct span at, struct measured *measured)
+{
+  struct scan scan = {diags, at, text, text, text + n};
+  size_t before = diags->errors;
+  *measured = (struct measured){0, 0, false};
+  bool read = take_measured(&scan, what, wanted, measured);
+  if (read && scan.rest == scan.end)
+    return true;
+  if (diags->errors == before)
+    DIAG(diags, BAD_NUMBER, at, copy(&scan, text, n),
+         memchr(text, ',', n) ? "; decimals stand behind a point" : number_advice(diags, wanted));
+  return false;
+}
+
+static bool check_range(struct diags *diags, const struct evidence *evidence, double number,
+                        struct span at)
+{
+  if (number >= evidence->low && number <= evidence->high)
+    return true;
+  DIAG(diags, OUT_OF_RANGE, at, print_with_unit(diags, number, evidence->unit), evidence->name,
+       print(diags, evidence->low), print_with_unit(diags, evidence->high, evidence->unit));
+  return false;
+}
+
 bool value_read_number(struct diags *diags, const struct evidence *evidence, const char *text,
                        size_t n, struct span at, bool ranged, double *number)
 {
@@ -250,7 +253,7 @@ bool value_read_quantity(struct diags *diags, const char *what, const struct gol
                          const char *text, size_t n, struct span at, double *number)
 {
   struct measured measured;
-  if (!read_measured(diags, what, unit, text, n, at, number_advice(diags, unit), &measured))
+  if (!read_measured(diags, what, unit, text, n, at, &measured))
     return false;
   if (measured.has_error) {
     DIAG(diags, BAD_NUMBER, at, text, "; an error has no place here");
@@ -278,6 +281,18 @@ static void report_word(struct diags *diags, const struct evidence *evidence, co
   diag_nearest(diags, diag, text, words, n);
 }
 
+/* "nan", "-inf" and the like, as other programs print what they could not compute. */
+static bool is_not_finite(const char *text, double *number)
+{
+  static const char *const words[] = {"nan", "inf", "infinity"};
+  const char *word = text + (*text == '-' || *text == '+');
+  *number = strncasecmp(word, "nan", 3) == 0 ? NAN : *text == '-' ? -INFINITY : INFINITY;
+  for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
+    if (strcasecmp(word, words[i]) == 0)
+      return true;
+  return false;
+}
+
 static bool read_number_value(struct diags *diags, const struct evidence *evidence,
                               const char *text, struct span at, struct value *value)
 {
@@ -289,6 +304,8 @@ static bool read_number_value(struct diags *diags, const struct evidence *eviden
       return true;
     }
   }
+  if (is_not_finite(text, &value->number))
+    return check_range(diags, evidence, value->number, at);
   if (evidence->n_words > 0 && !starts_like_number(text)) {
     const char **words = arena_new_array(diags->arena, const char *, evidence->n_words);
     for (size_t i = 0; words && i < evidence->n_words; i++)
@@ -298,8 +315,7 @@ static bool read_number_value(struct diags *diags, const struct evidence *eviden
     return false;
   }
   struct measured measured;
-  if (!read_measured(diags, evidence->name, evidence->unit, text, strlen(text), at,
-                     number_advice(diags, evidence->unit), &measured))
+  if (!read_measured(diags, evidence->name, evidence->unit, text, strlen(text), at, &measured))
     return false;
   value->number = measured.number;
   value->error = measured.has_error ? measured.error : evidence->error;
@@ -372,7 +388,7 @@ static bool take_error(struct diags *diags, const struct evidence *evidence,
   text_init(&text, diags->arena);
   text_format(&text, "0 +/- %s", node->text);
   return text_done(&text) &&
-         read_measured(diags, evidence->name, evidence->unit, text_done(&text), text.n, node->at, "",
+         read_measured(diags, evidence->name, evidence->unit, text_done(&text), text.n, node->at,
                        measured);
 }
 

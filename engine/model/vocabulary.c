@@ -71,7 +71,7 @@ static void add_names(struct reader *reader, struct names *names, enum entry_kin
 
 static struct reference read_reference(struct reader *reader, const struct entry *entry)
 {
-  static const char *const keys[] = {"source", "title", "status", "about", "replaces", NULL};
+  static const char *const keys[] = {"source", "title", "status", "about", "replaces", "accept", NULL};
   static const char *const statuses[] = {"seen", "2nd", "memory", "derived"};
   reader_check_keys(reader, entry->node, "source", keys);
   size_t status = reader_word(reader, reader_key(reader, entry, "status", true), "status", statuses,
@@ -121,7 +121,7 @@ static double club_quantity(struct reader *reader, const struct entry *entry, co
 static struct club read_club(struct reader *reader, const struct entry *entry)
 {
   static const char *const keys[] = {"club", "title", "also",      "family", "loft",    "length",
-                                     "lie",  "about", "head_mass", "source", "replaces", NULL};
+                                     "lie",  "about", "head_mass", "source", "replaces", "accept", NULL};
   reader_check_keys(reader, entry->node, "club", keys);
   size_t family = reader_word(reader, reader_key(reader, entry, "family", true), "family",
                               club_families, COUNT(club_families));
@@ -153,7 +153,7 @@ void read_clubs(struct reader *reader)
 
 /* ---- evidence ---- */
 
-#define COMMON_KEYS "evidence", "title", "about", "kind", "also", "ask", "effort", "source", "replaces"
+#define COMMON_KEYS "evidence", "title", "about", "kind", "also", "ask", "effort", "source", "replaces", "accept"
 
 /* A key of another kind would be lost silently, so each kind has its own list. */
 static void check_evidence_keys(struct reader *reader, const struct entry *entry,
@@ -528,7 +528,7 @@ static const char *const areas[] = {"grip",      "aim",     "ball_position", "po
 static void read_finding(struct reader *reader, const struct entry *entry, struct claim *claim)
 {
   static const char *const keys[] = {"finding", "title",  "about",    "red_flag",
-                                     "good",    "source", "replaces", NULL};
+                                     "good",    "source", "replaces", "accept", NULL};
   reader_check_keys(reader, entry->node, "finding", keys);
   claim->red_flag = reader_wording_key(reader, entry, "red_flag", false);
   claim->good = reader_yes_no(reader, node_get(entry->node, "good"), false);
@@ -537,7 +537,7 @@ static void read_finding(struct reader *reader, const struct entry *entry, struc
 static void read_cause(struct reader *reader, const struct entry *entry, struct claim *claim)
 {
   static const char *const keys[] = {"cause",  "title",    "about", "area", "tell_apart",
-                                     "source", "replaces", NULL};
+                                     "source", "replaces", "accept", NULL};
   reader_check_keys(reader, entry->node, "cause", keys);
   size_t area =
       reader_word(reader, reader_key(reader, entry, "area", true), "area", areas, COUNT(areas));

@@ -138,7 +138,7 @@ static void read_expect(struct reader *reader, const struct entry *entry,
 static void read_case(struct reader *reader, const struct entry *entry, struct worked_case *worked)
 {
   static const char *const keys[] = {"case",   "handed",  "shots",    "evidence",
-                                     "expect", "because", "replaces", NULL};
+                                     "expect", "because", "replaces", "accept", NULL};
   static const char *const hands[] = {"right", "left"};
   reader_check_keys(reader, entry->node, "case", keys);
   worked->name = entry->name;

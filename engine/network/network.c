@@ -77,7 +77,7 @@ static bool make_tests(struct compiler *compiler)
               (uint32_t)network->n_tests++);
   }
   network->tests = compiler->tests;
-  return true;
+  return !arena_failed(compiler->arena); /* else a test may be missing from the names */
 }
 
 /* ---- premises ---- */

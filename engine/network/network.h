@@ -60,7 +60,5 @@ uint64_t network_digest(const struct network *network, const char *printed, size
 
 /* The readings each rule rests on, traced through formulas and findings: n_rules rows of n_evidence flags, or NULL: no memory. */
 const bool *network_roots(struct arena *arena, const struct network *network);
-/* What `check` finds beyond errors: shared readings, unreachable, unused, missing sources, causes without drill ... */
-void network_check(struct arena *arena, const struct network *network, struct diags *diags);
 
 #endif

@@ -9,6 +9,7 @@
 #include "explain/explain.h"
 #include "model/formula.h"
 #include "render/answer_parts.h"
+#include "render/said.h"
 #include "render/wording.h"
 
 static const struct limits roomy = {.seen = 100,
@@ -101,12 +102,17 @@ static void add_reading(struct page *page, struct text *list, size_t evidence) {
   add_member(list, page_text_done(page, &text));
 }
 
+/* What the words tell is not told again. */
+static bool is_seen(const struct page *page, size_t evidence) {
+  return page->run->is_given[evidence] && !said_tells(page->run, evidence);
+}
+
 /* The club first, then by name. */
 static void add_all_given(struct page *page, struct text *list) {
   size_t club = page->model->club_evidence, n = 0;
-  if (club != NO_INDEX && page->run->is_given[club]) add_reading(page, list, club);
+  if (club != NO_INDEX && is_seen(page, club)) add_reading(page, list, club);
   for (size_t i = 0; i < page->model->n_evidence; i++)
-    if (page->run->is_given[i] && i != club && n++ < page->limits.seen) add_reading(page, list, i);
+    if (is_seen(page, i) && i != club && n++ < page->limits.seen) add_reading(page, list, i);
   add_more(list, n > page->limits.seen ? n - page->limits.seen : 0);
 }
 
@@ -119,7 +125,8 @@ static void add_given(struct page *page) {
     text_format(&shots, "each number the mean of %u shots", page->run->shots);
     add_member(&list, page_text_done(page, &shots));
   }
-  page_paragraph(page, "Seen", page_text_done(page, &list));
+  said_paragraphs(page);
+  if (list.n > 0 || !page->run->said) page_paragraph(page, "Seen", page_text_done(page, &list));
 }
 
 /* Derived readings that the answer rests on. */

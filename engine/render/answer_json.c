@@ -5,6 +5,7 @@
 
 #include "model/formula.h"
 #include "render/answer.h"
+#include "render/said.h"
 #include "render/wording.h"
 
 /* ---- small parts ---- */
@@ -285,6 +286,7 @@ void answer_json(struct json *json, const struct run *run) {
   key_claim(json, "leading", run, run_leading(run));
   key_claim(json, "drill", run, run_drill(run));
   add_red_flag(json, run);
+  said_json(json, run);
   add_readings(json, run);
   add_contradictions(json, run);
   add_findings(json, run);

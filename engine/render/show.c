@@ -434,7 +434,7 @@ void show_functions_text(struct text *out) {
   const struct golf_function *functions = golf_function_table(&n);
   wording_paragraph(
       out, 0, "", 0,
-      "Besides + - * / ( ), min, max, abs, sqrt, and in degrees sin cos tan asin acos "
+      "Besides + - * / ( ), min, max, abs, sqrt, hypot, and in degrees sin cos tan asin acos "
       "atan atan2:");
   for (size_t i = 0; i < n; i++) {
     struct text call = wording_beside(out);

@@ -44,7 +44,8 @@ double belief_combine(double a, double b)
     return a + b - a * b;
   if (a <= 0 && b <= 0)
     return a + b + a * b;
-  return (a + b) / (1 - fmin(fabs(a), fabs(b)));
+  double rest = 1 - fmin(fabs(a), fabs(b));
+  return rest > 0 ? (a + b) / rest : 0; /* rounded to 1 and -1: they cancel */
 }
 
 const char *standing_word(enum standing standing)

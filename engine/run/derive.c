@@ -166,6 +166,15 @@ static bool look_along(struct around *around, size_t i, double step)
   return isfinite(around->above[i]) && isfinite(around->below[i]);
 }
 
+/* At the very edge of a domain the outer side is the straight line through the middle and the inner one. */
+static void look_inward(struct around *around, size_t i)
+{
+  if (!isfinite(around->above[i]))
+    around->above[i] = 2 * around->middle - around->below[i];
+  else
+    around->below[i] = 2 * around->middle - around->above[i];
+}
+
 /* Over a step of sqrt(3) standard errors a difference quotient is the slope a normal error meets on average, exactly so for a cubic
  * (derived). Where such a step leaves a function's domain, a small one serves. */
 static void look_around(const struct run *run, struct around *around)
@@ -176,8 +185,9 @@ static void look_around(const struct run *run, struct around *around)
     double least = 1e-6 * fmax(1, fabs(input->number));
     if (input->gradient == NULL || input->error == 0)
       continue;
-    if (!look_along(around, i, fmax(sqrt(3) * input->error, least)))
-      look_along(around, i, fmax(0.05 * input->error, least));
+    if (!look_along(around, i, fmax(sqrt(3) * input->error, least)) &&
+        !look_along(around, i, fmax(0.05 * input->error, least)))
+      look_inward(around, i);
   }
 }
 
@@ -203,15 +213,15 @@ static void add_slopes(const struct run *run, const struct around *around, doubl
 
 /* ---- what a bend of the formula adds to its error ---- */
 
+/* Sums are paired so that a mirrored case gives the same bits. */
 static double second_derivative(struct around *around, size_t i, size_t k)
 {
-  double step = around->steps[i];
+  double step = around->steps[i], step_k = around->steps[k];
   if (i == k)
-    return (around->above[i] - 2 * around->middle + around->below[i]) / (step * step);
-  double both = value_moved(around, i, step, k, around->steps[k]);
-  if (!isfinite(both))
-    return 0;
-  return (both - around->above[i] - around->above[k] + around->middle) / (step * around->steps[k]);
+    return (around->above[i] + around->below[i] - 2 * around->middle) / (step * step);
+  double same = value_moved(around, i, step, k, step_k) + value_moved(around, i, -step, k, -step_k);
+  double opposite = value_moved(around, i, step, k, -step_k) + value_moved(around, i, -step, k, step_k);
+  return (same - opposite) / (4 * step * step_k);
 }
 
 static double covariance(const struct run *run, const struct around *around, size_t i, size_t k)

@@ -128,7 +128,6 @@ static bool rank_drill(struct run *run, size_t claim, struct ranked_drill *ranke
   ranked->value = belief_combine(ranked->from_causes, ranked->advice);
   if (!drill->external)
     ranked->value *= BODY_WEIGHT;
-  find_removal(run, ranked);
   return true;
 }
 
@@ -154,7 +153,7 @@ static bool rank_drills(struct run *run)
     if (!rank_drill(run, claim, &drills[n]))
       return false;
     if (changes_believed(&drills[n]) && drills[n].value > 0)
-      n++;
+      find_removal(run, &drills[n++]);
   }
   qsort(drills, n, sizeof *drills, compare_drills);
   run->drills = drills;

@@ -98,6 +98,26 @@ static bool take_results(struct run *run)
          run->claims && run->contributions;
 }
 
+bool run_chain_like(struct run *run, const struct run *like)
+{
+  forget_results(run);
+  bool done = take_results(run);
+  if (done) {
+    run->hand = like->hand;
+    run->shots = like->shots;
+    run->readings = like->readings;
+    run->n_roots = like->n_roots;
+    run->n_given_roots = like->n_given_roots;
+    run->roots = like->roots;
+    run->root_errors = like->root_errors;
+    done = run_layers(run, NULL) && run_rank(run);
+  }
+  if (!done)
+    forget_results(run);
+  run->judged = done;
+  return done;
+}
+
 bool run_chain(struct run *run, struct diags *diags)
 {
   forget_results(run);

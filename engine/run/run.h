@@ -75,6 +75,8 @@ struct contradiction { /* a given value against what a formula makes of the othe
   const char *told;              /* what cannot be correct together, in the player's hand and words */
 };
 
+struct understanding;
+
 struct run {
   const struct network *network;
   struct arena *lasting;      /* the run itself and what was given */
@@ -83,6 +85,7 @@ struct run {
   unsigned shots;             /* how many shots each number stands for unless it says itself */
   struct value *values;       /* by evidence: as given, giver's frame */
   bool *is_given;
+  const struct understanding *said; /* what the player said (say/say.h), borrowed for the readers of results; or NULL */
   bool judged;                /* run_chain has run since the last change */
 
   struct reading *readings;   /* by evidence */
@@ -118,6 +121,10 @@ bool run_give(struct run *run, const struct value *value);
 void run_take_back(struct run *run, size_t evidence);
 /* Derives, chains and ranks. False: no memory. Diagnostics: pattern limits, contradictions. */
 bool run_chain(struct run *run, struct diags *diags);
+
+/* The same with the readings of a chained run, borrowed as long as that one is not changed: for the
+ * same evidence on a network with the same vocabulary and other rules. False: no memory. */
+bool run_chain_like(struct run *run, const struct run *like);
 
 /* The leading cause (standing leading), or NO_INDEX. */
 size_t run_leading(const struct run *run);

@@ -6,7 +6,7 @@
 
 #include "say/steps.h"
 
-#define GROUPS_MAX 16
+#define GROUPS_MAX 48
 
 struct finder {
   struct say *say;

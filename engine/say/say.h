@@ -37,6 +37,7 @@ struct say_piece {
   struct say_span words; /* with the words that make it larger, smaller, more or less often */
   size_t phrase;
   size_t evidence;
+  double sure; /* of the phrase, with what the words around it make of it */
   enum say_use use;
   struct say_span because; /* the words that turned it, or those it conflicts with */
   const char *word;        /* the value's word in the knowledge; NULL: a number that was said */

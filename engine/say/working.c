@@ -65,12 +65,13 @@ static void put_hyphen(struct writer *writer, char next) {
 }
 
 static void put_bytes(struct writer *writer, const char *bytes, size_t n) {
-  if (is_letter(bytes[0]) && is_digit(last(writer))) put_blank(writer);
   for (size_t i = 0; i < n; i++) put(writer, bytes[i]);
 }
 
+/* Digits stand apart from words: "7iron", but not "7i". */
 static void put_character(struct writer *writer, uint32_t code, const char *bytes, size_t n,
                           char next) {
+  if (is_letter(bytes[0]) && is_digit(last(writer)) && is_letter(next)) put_blank(writer);
   if (code == '\n' || code == '\r') put_stop(writer);
   else if (code == ' ' || code == '\t' || code == 0xA0 || code < 0x20) put_blank(writer);
   else if (is_apostrophe(code) && is_letter(last(writer)) && is_letter(next)) return;

@@ -2,21 +2,28 @@
 
 #include <math.h>
 
+#define PI 3.14159265358979323846
+
 /* ---- the normal ---- */
 
 double normal_share(double z) {
   return 0.5 * erfc(-z / sqrt(2));
 }
 
-/* Bisection over a rising function: slow, exact to the last bits, and never astray. */
-static double invert(double (*share)(double x, double df), double df, double p, double reach) {
-  double low = -reach, high = reach;
-  for (int i = 0; i < 200 && high - low > 1e-15 * (1 + fabs(low)); i++) {
-    double middle = (low + high) / 2;
-    if (share(middle, df) < p) low = middle;
-    else high = middle;
+/* Where a rising share reaches p: Newton's steps, held between two bounds that close in. */
+static double invert(double (*share)(double x, double df), double (*density)(double x, double df),
+                     double df, double p) {
+  double low = -INFINITY, high = INFINITY, x = 0;
+  for (int i = 0; i < 200; i++) {
+    double miss = share(x, df) - p;
+    if (miss > 0) high = x;
+    else low = x;
+    double next = x - miss / density(x, df);
+    if (!(next > low && next < high)) next = isinf(low) || isinf(high) ? 2 * x : (low + high) / 2;
+    if (fabs(next - x) <= 1e-15 * (1 + fabs(x))) return next;
+    x = next;
   }
-  return (low + high) / 2;
+  return x;
 }
 
 static double normal_share_of(double z, double df) {
@@ -24,8 +31,13 @@ static double normal_share_of(double z, double df) {
   return normal_share(z);
 }
 
+static double normal_density(double z, double df) {
+  (void)df;
+  return exp(-z * z / 2) / sqrt(2 * PI);
+}
+
 double normal_quantile(double p) {
-  return p > 0 && p < 1 ? invert(normal_share_of, 0, p, 40) : NAN;
+  return p > 0 && p < 1 ? invert(normal_share_of, normal_density, 0, p) : NAN;
 }
 
 /* ---- Student's t ---- */
@@ -68,8 +80,13 @@ double student_share(double t, double df) {
   return t > 0 ? 1 - tail : tail;
 }
 
+static double student_density(double t, double df) {
+  return exp(lgamma((df + 1) / 2) - lgamma(df / 2) - (df + 1) / 2 * log1p(t * t / df)) /
+         sqrt(df * PI);
+}
+
 double student_quantile(double p, double df) {
-  return p > 0 && p < 1 && df > 0 ? invert(student_share, df, p, 1e6) : NAN;
+  return p > 0 && p < 1 && df > 0 ? invert(student_share, student_density, df, p) : NAN;
 }
 
 double f2_quantile(double p, double df) {

@@ -10,8 +10,8 @@
 
 #include "run/run.h"
 
-#define CHECK_SEED 20240601u
-#define CHECK_SAMPLES 600
+#define CHECK_SEED 1
+#define CHECK_SAMPLES 1000
 #define CHECK_SAMPLES_THOROUGH 4000
 
 struct check_options {
@@ -46,9 +46,10 @@ struct check_report {
   bool thorough;
 };
 
-/* NULL: no memory. */
+/* NULL: no memory. The allocator serves the run, which is freed again; NULL: malloc. */
 const struct check_report *check_knowledge(struct arena *arena, const struct network *network,
-                                           const struct check_options *options);
+                                           const struct check_options *options,
+                                           const struct wm_allocator *allocator);
 /* The witness as a file of one case (docs/rules.md), with the finding as its because-text. */
 void check_witness_file(struct text *out, const struct model *model,
                         const struct check_finding *finding);

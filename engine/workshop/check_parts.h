@@ -8,13 +8,13 @@
 #include "workshop/check_solve.h"
 
 struct checker {
-  struct arena *arena;   /* of the report */
-  struct arena *scratch; /* reset by whoever uses it */
+  struct arena *arena; /* of the report */
   const struct network *network;
   const struct model *model;
   struct check_options options;
   struct run *run;
-  struct diags diags; /* the findings, in the order found */
+  struct solver *solver;
+  struct diags diags;                /* the findings, in the order found */
   ARRAY(struct check_finding) found; /* what goes with each of them; diag is filled at the end */
   const bool *roots;                 /* network_roots */
   const double *most, *least;        /* by claim: bounds of its certainty over all cases */
@@ -76,9 +76,10 @@ void check_rules(struct checker *checker);
 void check_pairs(struct checker *checker);
 void check_claims(struct checker *checker);
 void check_uses(struct checker *checker);
+void check_phrases(struct checker *checker);
 void check_texts(struct checker *checker);
 void check_patterns(struct checker *checker);
 void check_impacts(struct checker *checker);
-void check_cases_found(struct checker *checker); /* thorough */
+void check_reached(struct checker *checker); /* thorough */
 
 #endif

@@ -8,6 +8,7 @@
 
 #include <stdint.h>
 
+#include "model/value.h"
 #include "network/network.h"
 
 #define SOLVE_FORMULAS_MAX 8
@@ -43,6 +44,8 @@ enum solved solver_search(struct solver *solver, const struct solve_goal *goals,
                           solve_take *take, void *context);
 /* While a candidate is shown. */
 const struct domain *solver_domain(const struct solver *solver, size_t evidence);
+/* A club whose fields all that is asked of clubs allows, or NO_INDEX. */
+size_t solver_club(const struct solver *solver);
 const struct solve_goal *solver_formulas(const struct solver *solver, size_t *n);
 
 #endif

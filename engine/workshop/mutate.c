@@ -139,7 +139,7 @@ static bool try_mutant(struct trial *trial, struct mutant *mutant, bool *noticed
   if (!draft_apply(trial->draft, &mutant->edit)) return true;
   if (draft_touches(trial->draft, trial->before)) {
     mutant->n_touching++;
-    good = case_chain(trial->after, trial->worked);
+    good = run_chain_like(trial->after, trial->before);
     *noticed = good && is_noticed(trial);
   }
   draft_undo(trial->draft);

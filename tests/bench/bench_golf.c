@@ -12,6 +12,7 @@
 #include "golf/derive.h"
 #include "golf/flight.h"
 #include "golf/flight_model.h"
+#include "golf/implied.h"
 #include "golf/launch.h"
 
 enum { ROUNDS = 15, SHOTS = 200, DERIVATIONS = 20000 };
@@ -102,21 +103,32 @@ static void draw_shots(struct golf_shot *shots) {
                                   40 * unit_random(&seed) - 20};
 }
 
+/* limit 0: none is set, the line is there to compare with. */
+static void print_line(const char *name, double us, double limit, const char *remark) {
+  char wanted[24] = "";
+  if (limit > 0) snprintf(wanted, sizeof wanted, "limit %g", limit);
+  printf("  %-42s %9.2f us  %-10s %s\n", name, us, wanted, remark);
+}
+
 static void bench_flight(const char *name, double (*carry)(const struct golf_shot *, double),
-                         double setting, const struct golf_shot *shots, const double *truth) {
+                         double setting, double limit, const struct golf_shot *shots,
+                         const double *truth) {
   double rounds[ROUNDS], worst = 0;
+  char remark[64];
   for (int round = 0; round < ROUNDS; round++) {
     double from = now_us();
     for (int i = 0; i < SHOTS; i++)
       worst = fmax(worst, fabs(carry(&shots[i], setting) - truth[i]) / 0.9144);
     rounds[round] = (now_us() - from) / SHOTS;
   }
-  printf("%-44s %8.2f us  worst carry error %.5f yd\n", name, median(rounds), worst);
+  snprintf(remark, sizeof remark, "carry true to %.5f yd", worst);
+  print_line(name, median(rounds), limit, remark);
 }
 
 static void bench_derivation(void) {
   double in[GOLF_INPUTS] = {36, 2, -4, 28, -4, 268, 9, 4, 58, 1.5, 37}, out[GOLF_OUTPUTS],
          rounds[ROUNDS], sum = 0;
+  char remark[64];
   for (int round = 0; round < ROUNDS; round++) {
     double from = now_us();
     for (int i = 0; i < DERIVATIONS; i++) {
@@ -124,10 +136,33 @@ static void bench_derivation(void) {
       golf_derive(in, out);
       for (int k = 0; k < GOLF_OUTPUTS; k++) sum += out[k];
     }
-    rounds[round] = 1e3 * (now_us() - from) / DERIVATIONS;
+    rounds[round] = (now_us() - from) / DERIVATIONS;
   }
-  printf("%-44s %8.0f ns  (%d derived figures; sum %.3g)\n", "one derivation, no trajectory",
-         median(rounds), GOLF_OUTPUTS, sum);
+  /* The sum keeps the work from being thrown away. */
+  snprintf(remark, sizeof remark, "%d figures%s", GOLF_OUTPUTS, isnan(sum) ? " (not numbers)" : "");
+  print_line("one derivation, no trajectory", median(rounds), 1, remark);
+}
+
+/* All that `whymiss flight` works out for one shot: figures, what-ifs and their errors. */
+static void bench_implied(void) {
+  double rounds[ROUNDS], sum = 0;
+  struct golf_air air = golf_air_standard();
+  for (int round = 0; round < ROUNDS; round++) {
+    struct golf_facts facts = golf_facts_none();
+    struct golf_outcomes outcomes;
+    golf_facts_set(&facts, GOLF_FACT_CLUB_LOFT, 37, 0);
+    golf_facts_set(&facts, GOLF_FACT_CLUB_SPEED, 32, 0.5);
+    golf_facts_set(&facts, GOLF_FACT_BALL_SPEED, 39 + 0.01 * round, 0.3);
+    golf_facts_set(&facts, GOLF_FACT_FACE, 1, 1);
+    golf_facts_set(&facts, GOLF_FACT_PATH, -5, 1);
+    double from = now_us();
+    golf_facts_complete(&facts);
+    golf_implied(&facts, GOLF_BLEND, &air, &outcomes);
+    rounds[round] = now_us() - from;
+    sum += outcomes.value[GOLF_OUTCOME_CARRY];
+  }
+  print_line("one shot with what-ifs and all errors", median(rounds), 0,
+             sum > 0 ? "19 figures" : "not numbers");
 }
 
 int main(void) {
@@ -135,11 +170,13 @@ int main(void) {
   double truth[SHOTS];
   draw_shots(shots);
   for (int i = 0; i < SHOTS; i++) truth[i] = adaptive_carry(&shots[i], 1e-9);
+  printf("the trade's arithmetic: medians of %d rounds; %d random shots\n", ROUNDS, SHOTS);
   bench_derivation();
-  bench_flight("trajectory, adaptive, as shipped", adaptive_carry, 0, shots, truth);
-  bench_flight("trajectory, adaptive, just inside 0.1 yd", adaptive_carry, 4e-4, shots, truth);
-  bench_flight("trajectory, fixed step 80 ms", fixed_step_carry, 0.08, shots, truth);
-  bench_flight("trajectory, fixed step 10 ms", fixed_step_carry, 0.01, shots, truth);
-  bench_flight("trajectory, fixed step 1 ms", fixed_step_carry, 0.001, shots, truth);
+  bench_flight("trajectory as shipped (adaptive)", adaptive_carry, 0, 60, shots, truth);
+  bench_flight("the same, just inside 0.1 yd", adaptive_carry, 4e-4, 60, shots, truth);
+  bench_flight("beside it: fixed step of 80 ms", fixed_step_carry, 0.08, 0, shots, truth);
+  bench_flight("beside it: fixed step of 10 ms", fixed_step_carry, 0.01, 0, shots, truth);
+  bench_flight("beside it: fixed step of 1 ms", fixed_step_carry, 0.001, 0, shots, truth);
+  bench_implied();
   return 0;
 }

@@ -5,7 +5,7 @@
 #include "support/cases.h"
 #include "support/failing_allocator.h"
 
-static const struct source source = {"a.yaml", "", 0};
+static const struct source source = {.name = "a.yaml", .bytes = ""};
 
 static struct span place(uint32_t line, uint32_t column) {
   return (struct span){&source, line, column, line, column + 1};

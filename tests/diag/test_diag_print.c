@@ -6,7 +6,7 @@
 
 /* Prints one diagnostic at the span of a line-counted source and compares. */
 static void check_at(const char *bytes, struct span at, const char *expected) {
-  struct source source = {"kb/a.yaml", bytes, strlen(bytes)};
+  struct source source = {.name = "kb/a.yaml", .bytes = bytes, .n = strlen(bytes)};
   struct arena *arena = arena_new(NULL);
   struct diags diags;
   struct text text;
@@ -116,7 +116,7 @@ static void diag_print__windows_a_long_line(void **state) {
 
 static void diag_print__adds_notes_and_hint(void **state) {
   (void)state;
-  struct source here = {"a.yaml", "a: 1\na: 2\n", 10};
+  struct source here = {.name = "a.yaml", .bytes = "a: 1\na: 2\n", .n = 10};
   struct arena *arena = arena_new(NULL);
   struct diags diags;
   struct text text;

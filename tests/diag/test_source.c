@@ -4,7 +4,7 @@
 #include "support/cases.h"
 
 static struct source source_of(const char *name, const char *bytes) {
-  return (struct source){name, bytes, strlen(bytes)};
+  return (struct source){.name = name, .bytes = bytes, .n = strlen(bytes)};
 }
 
 static void source_line__gives_each_line_without_its_end(void **state) {

@@ -18,7 +18,7 @@ struct reading {
 static void read_bytes(struct reading *reading, const struct wm_allocator *allocator,
                        const char *bytes, size_t n) {
   reading->arena = arena_new(allocator);
-  reading->source = (struct source){"a.yaml", bytes, n};
+  reading->source = (struct source){.name = "a.yaml", .bytes = bytes, .n = n};
   diags_init(&reading->diags, reading->arena);
   reading->root = node_read(reading->arena, &reading->source, &reading->diags);
 }
@@ -215,7 +215,7 @@ static void read_with(struct failing_allocator *heap, const char *yaml) {
   struct reading reading;
   reading.arena = arena_new(&heap->allocator);
   if (reading.arena == NULL) return;
-  reading.source = (struct source){"a.yaml", yaml, strlen(yaml)};
+  reading.source = (struct source){.name = "a.yaml", .bytes = yaml, .n = strlen(yaml)};
   diags_init(&reading.diags, reading.arena);
   reading.root = node_read(reading.arena, &reading.source, &reading.diags);
   bool reached = failing_allocator_reached(heap);

@@ -233,7 +233,7 @@ static const struct {
 
 static void check_row(const char *yaml, size_t n, const char *shown) {
   struct arena *arena = arena_new(NULL);
-  struct source source = {"a.yaml", yaml, n != 0 ? n : strlen(yaml)};
+  struct source source = {.name = "a.yaml", .bytes = yaml, .n = n != 0 ? n : strlen(yaml)};
   struct diags diags;
   struct text text;
   diags_init(&diags, arena);
@@ -256,7 +256,7 @@ static void node_read__stops_early_in_a_file_that_is_no_text(void **state) {
   char bytes[4096];
   for (size_t i = 0; i < sizeof bytes; i++) bytes[i] = (char)(i * 7);
   struct arena *arena = arena_new(NULL);
-  struct source source = {"a.yaml", bytes, sizeof bytes};
+  struct source source = {.name = "a.yaml", .bytes = bytes, .n = sizeof bytes};
   struct diags diags;
   diags_init(&diags, arena);
   assert_null(node_read(arena, &source, &diags));
@@ -283,7 +283,7 @@ static void node_read__refuses_each_hidden_character(void **state) {
                         (char)(0x80 | (code & 0x3F))},
                3);
       struct arena *arena = arena_new(NULL);
-      struct source source = {"a.yaml", yaml, strlen(yaml)};
+      struct source source = {.name = "a.yaml", .bytes = yaml, .n = strlen(yaml)};
       struct diags diags;
       diags_init(&diags, arena);
       assert_null(node_read(arena, &source, &diags));

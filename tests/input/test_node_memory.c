@@ -25,7 +25,7 @@ static bool is_read(void) {
   static const char yaml[] =
       "- {a: [1, 'x', \"y\\n\"], b: a rather long plain text}\n- >-\n  c\n- ? d\n  : e\n";
   struct arena *arena = arena_new(NULL);
-  struct source source = {"a.yaml", yaml, sizeof yaml - 1};
+  struct source source = {.name = "a.yaml", .bytes = yaml, .n = sizeof yaml - 1};
   struct diags diags;
   diags_init(&diags, arena);
   calls = 0;

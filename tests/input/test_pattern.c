@@ -98,7 +98,7 @@ static void pattern_match__a_limit_is_not_a_no(void **state) {
 
 static void check_fault(const char *line, const char *pattern, struct span at, const char *shown) {
   struct arena *arena = arena_new(NULL);
-  struct source source = {"a.yaml", line, strlen(line)};
+  struct source source = {.name = "a.yaml", .bytes = line, .n = strlen(line)};
   struct diags diags;
   struct text text;
   diags_init(&diags, arena);

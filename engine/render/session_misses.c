@@ -1,0 +1,232 @@
+/* Misses in groups, the table of causes by misses, and the plan. */
+#include <math.h>
+#include <string.h>
+
+#include "render/session_parts.h"
+#include "render/wording_parts.h"
+
+#define TITLE_COLUMNS 38
+#define CELL_COLUMNS 7
+
+static void say(struct session_page *page, const char *label, const struct text *text) {
+  page_paragraph(&page->page, label, page_text_done(&page->page, text));
+}
+
+static void add_range(struct text *text, struct share_range range) {
+  text_fixed(text, 100 * range.low, 0);
+  text_add(text, " to ");
+  add_percent(text, range.high);
+}
+
+/* ---- groups ---- */
+
+static void write_share(struct session_page *page) {
+  const struct block *block = page->block;
+  struct text text = page_text(&page->page);
+  if (block->n_sorted == 0) {
+    text_add(&text, "Where the shots go is not known: the table has neither start and curve nor "
+                    "what they could be worked out from. All shots are taken as one tendency.");
+  } else {
+    text_format(&text, "%zu of %zu shots finish more than ", block->n_missed, block->n_sorted);
+    wording_trimmed(&text, page->session->flights.within, 2);
+    text_format(&text, " deg beside the target (%s). Of all this player's shots it is ",
+                page->session->window->title);
+    add_range(&text, block->missed);
+    text_add(&text, " (9 times in 10).");
+  }
+  if (block->n_sorted > 0 && block->n_sorted < block->n)
+    text_format(&text, " %zu more could not be sorted.", block->n - block->n_sorted);
+  say(page, "Misses", &text);
+}
+
+static void write_group(struct session_page *page, size_t index) {
+  const struct miss_group *group = &page->block->groups[index];
+  struct text label = page_text(&page->page), text = page_text(&page->page);
+  text_format(&label, "  %c %5zu", group_letter(page->block, index), group->n);
+  group_words(&text, page->session, page->block, group);
+  text_add(&text, "; ");
+  add_percent(&text, (double)group->n / (double)page->block->n_sorted);
+  text_add(&text, " of the shots (");
+  add_range(&text, group->share);
+  text_add_char(&text, ')');
+  if (!group->run) text_add(&text, "; too few to be diagnosed");
+  else if (group->n < GROUP_SHOTS_FEW) text_add(&text, "; few, so only a hint");
+  say(page, page_text_done(&page->page, &label), &text);
+}
+
+/* ---- the table of causes ---- */
+
+static size_t table_columns(const struct block *block, size_t *groups) {
+  size_t n = 0;
+  for (size_t i = 0; i < block->n_groups && n < TABLE_GROUPS; i++)
+    if (block->groups[i].run) groups[n++] = i;
+  return n;
+}
+
+static void add_right(struct text *line, const char *words, size_t width) {
+  size_t n = strlen(words);
+  wording_indent(line, n < width ? width - n : 1);
+  text_add(line, words);
+}
+
+static void add_certainty(struct session_page *page, struct text *line, double certainty) {
+  struct text cell = page_text(&page->page);
+  if (isnan(certainty)) text_add_char(&cell, '-');
+  else wording_signed(&cell, certainty, 2);
+  add_right(line, page_text_done(&page->page, &cell), CELL_COLUMNS);
+}
+
+static void write_heads(struct session_page *page, const size_t *groups, size_t n) {
+  struct text line = page_text(&page->page);
+  text_add(&line, "Causes");
+  wording_indent(&line, TITLE_COLUMNS - 6);
+  add_right(&line, "share", CELL_COLUMNS);
+  for (size_t i = 0; i < n; i++) {
+    char head[] = {group_letter(page->block, groups[i]), '\0'};
+    add_right(&line, head, CELL_COLUMNS);
+  }
+  if (page->block->on_whole) add_right(&line, "all", CELL_COLUMNS);
+  if (page->block->in_window.run) add_right(&line, "in", CELL_COLUMNS);
+  text_add(page->page.out, page_text_done(&page->page, &line));
+  text_add_char(page->page.out, '\n');
+}
+
+static void write_cause(struct session_page *page, const struct cause_share *cause,
+                        const size_t *groups, size_t n) {
+  struct text line = page_text(&page->page), share = page_text(&page->page);
+  const char *title = page_title(&page->page, cause->claim);
+  size_t width = strlen(title);
+  text_format(&line, "  %s", title);
+  if (width + 2 >= TITLE_COLUMNS) text_add_char(&line, '\n');
+  wording_indent(&line, width + 2 < TITLE_COLUMNS ? TITLE_COLUMNS - width - 2 : TITLE_COLUMNS);
+  text_fixed(&share, cause->score, 2);
+  add_right(&line, page_text_done(&page->page, &share), CELL_COLUMNS);
+  for (size_t i = 0; i < n; i++) add_certainty(page, &line, cause->certainty[groups[i]]);
+  if (page->block->on_whole) add_certainty(page, &line, cause->on_whole);
+  if (page->block->in_window.run) add_certainty(page, &line, cause->in_window);
+  text_add(page->page.out, page_text_done(&page->page, &line));
+  text_add_char(page->page.out, '\n');
+}
+
+static void write_one_cause(struct session_page *page) {
+  const struct block *block = page->block;
+  struct text text = page_text(&page->page);
+  if (block->one_cause != NO_INDEX) {
+    const struct cause_share *cause = &block->causes[0];
+    text_add(&text, "One cause explains ");
+    add_percent(&text, (double)cause->explained / (double)block->n_missed);
+    text_format(&text, " of the misses (%zu of %zu; of this player's misses at least ",
+                cause->explained, block->n_missed);
+    add_percent(&text, block->one_cause_share.low);
+    text_format(&text, ", 9 times in 10): %s.", page_title(&page->page, cause->claim));
+  } else if (!block->on_whole && block->n_missed < ONE_CAUSE_MISSES) {
+    text_format(&text, "%zu misses are too few to say that one cause explains most of them.",
+                block->n_missed);
+  } else if (!block->on_whole) {
+    text_add(&text, "No single cause explains most of the misses by these numbers.");
+  }
+  if (text.n > 0) say(page, "", &text);
+}
+
+static void write_causes(struct session_page *page) {
+  const struct block *block = page->block;
+  size_t groups[TABLE_GROUPS];
+  size_t n = table_columns(block, groups), shown = 0;
+  if (block->n_causes == 0) {
+    page_paragraph(&page->page, "Causes", "Nothing in these shots points to a cause.");
+    return;
+  }
+  write_heads(page, groups, n);
+  for (; shown < block->n_causes && shown < TABLE_CAUSES; shown++)
+    write_cause(page, &block->causes[shown], groups, n);
+  struct text text = page_text(&page->page);
+  text_add(&text, block->on_whole ? "share: its certainty for all shots"
+                                  : "share: of the misses explained, each group by its certainty "
+                                    "(-1 surely not, +1 sure; not a probability)");
+  if (block->in_window.run) text_add(&text, "; in: among the shots in the window");
+  if (block->n_causes > shown)
+    text_format(&text, "; %zu weaker causes are in --json", block->n_causes - shown);
+  say(page, "", &text);
+  write_one_cause(page);
+}
+
+static void write_doubt(struct session_page *page) {
+  const struct run *run = page->page.run;
+  for (size_t i = 0; i < run->n_contradictions && i < 2; i++) {
+    struct text text = page_text(&page->page);
+    text_format(&text,
+                "%s does not agree with the other columns (%s): check the device, the signs and "
+                "the units first.",
+                page->page.model->evidence[run->contradictions[i].evidence].title,
+                run->contradictions[i].formula->text);
+    say(page, "Doubt", &text);
+  }
+}
+
+void write_misses(struct session_page *page) {
+  write_share(page);
+  for (size_t i = 0; i < page->block->n_groups; i++) write_group(page, i);
+  if (page->block->on_whole && page->block->n_sorted > 0)
+    page_paragraph(&page->page, "",
+                   "No group of misses is large enough to be diagnosed; all shots are taken as one "
+                   "tendency.");
+  write_doubt(page);
+  page_blank(&page->page);
+  write_causes(page);
+}
+
+/* ---- the plan ---- */
+
+static void write_optional(struct session_page *page, const char *label, const char *words) {
+  if (*words) page_paragraph(&page->page, label, words);
+}
+
+static void write_drill(struct session_page *page, size_t claim) {
+  const struct drill *drill = page->page.model->claims[claim].drill;
+  struct text care = page_text(&page->page);
+  page_paragraph(&page->page, "Do now", page_title(&page->page, claim));
+  write_optional(page, "  set up", page_words(&page->page, &drill->setup));
+  write_optional(page, "  dose", page_words(&page->page, &drill->dose));
+  write_optional(page, "  worked", page_works(&page->page, drill));
+  write_optional(page, "  drop it", page_drop(&page->page, drill));
+  text_add(&care, page_cautions(&page->page, drill));
+  if (drill->spoils.n > 0) {
+    text_add_char(&care, ' ');
+    wording_add(&care, page->page.run, &drill->spoils);
+  }
+  write_optional(page, "  careful", page_text_done(&page->page, &care));
+}
+
+#define FALLBACKS 3
+
+static void write_fallbacks(struct session_page *page) {
+  const struct block *block = page->block;
+  size_t shown = 0;
+  for (size_t i = 1; i < block->n_drills && shown < FALLBACKS; i++) {
+    if (block->drills[i].removed) continue;
+    struct text text = page_text(&page->page);
+    text_format(&text, "%zu. %s", ++shown, page_title(&page->page, block->drills[i].claim));
+    say(page, shown == 1 ? "  instead" : "", &text);
+  }
+}
+
+void write_plan(struct session_page *page) {
+  const struct block *block = page->block;
+  size_t claim = block_drill(block);
+  if (block->red_flag != NO_INDEX) {
+    page_paragraph(&page->page, "Stop",
+                   page_words(&page->page, &page->page.model->claims[block->red_flag].red_flag));
+    return;
+  }
+  if (claim == NO_INDEX) {
+    page_paragraph(&page->page, "Do now",
+                   block->n_causes == 0 ? "Nothing to mend in these shots."
+                                        : "No drill is fit for this player as things are.");
+    return;
+  }
+  write_drill(page, claim);
+  struct text text = page_text(&page->page);
+  test_words(&text, page->session, block);
+  say(page, "Test", &text);
+  write_fallbacks(page);
+}
