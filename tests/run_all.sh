@@ -33,7 +33,7 @@ run_one() { # name, command...
 
 for program in "$@"; do run_one "${program#"$BUILD"/}" "$program"; done
 if [ -z "${PROGRAMS_ONLY:-}" ]; then
-  for script in tests/{load,run,cli,reference,docs}/*.sh; do
+  for script in tests/{load,run,cli,say,reference,docs}/*.sh; do
     if [ -e "$script" ]; then run_one "$script" bash "$script"; fi
   done
 fi

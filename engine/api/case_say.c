@@ -53,7 +53,7 @@ static bool hand_settled(wm_case *player, struct diags *diags, const struct unde
     player->run->hand = said->hand;
     return false;
   }
-  DIAG(diags, SAID_HAND, (struct span){0}, hands[said->hand], hands[player->run->hand]);
+  DIAG(diags, SAID_HAND, said->hand_at, hands[said->hand], hands[player->run->hand]);
   return true;
 }
 

@@ -1,4 +1,5 @@
-/* What worked cases say about the knowledge: what they reach, and which mistakes they would notice. */
+/* What worked cases say about the knowledge: what they reach, and which mistakes they would notice.
+ */
 #include "api/cases_handle.h"
 #include "render/coverage.h"
 #include "render/edits.h"
@@ -70,6 +71,10 @@ enum wm_status wm_cases_write_coverage(const wm_cases *cases, enum wm_format for
 }
 
 /* ---- mutants ---- */
+
+_Static_assert((int)WM_NOTICE_VERDICT == (int)NOTICE_VERDICT &&
+                   (int)WM_NOTICE_CERTAINTY == (int)NOTICE_CERTAINTY,
+               "the public levels are those inside");
 
 enum wm_status wm_cases_mutate(wm_cases *cases, enum wm_notice notice) {
   if (!cases || notice < WM_NOTICE_VERDICT || notice > WM_NOTICE_CERTAINTY) return WM_USAGE;

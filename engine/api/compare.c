@@ -17,8 +17,7 @@ enum wm_status wm_compare(wm_comparison **out, const wm_kb *old_kb, const wm_kb 
   wm_comparison *comparison = arena ? arena_new_object(arena, wm_comparison) : NULL;
   if (comparison) {
     comparison->arena = arena;
-    comparison->made =
-        compare(arena, allocator, old_kb->network, new_kb->network, impacts, seed);
+    comparison->made = compare(arena, allocator, old_kb->network, new_kb->network, impacts, seed);
     if (comparison->made) *out = comparison;
   }
   if (!*out && arena) arena_free(arena);

@@ -32,6 +32,9 @@ struct options {
   const char *explain, *witness; /* check; NULL: not given */
   bool thorough, sarif;          /* check */
   const char *model, *wind, *temperature, *altitude; /* flight; NULL: not given */
+  const char *jobs;  /* stream; NULL: not given */
+  bool whole;        /* stream */
+  const char *log_directory, *note, *verdict, *date; /* log; NULL: not given */
   bool csv, plot, svg, residuals;                    /* flight */
   const char *layers[LAYERS_MAX];
   size_t n_layers;
@@ -54,8 +57,10 @@ enum command_bit {
   COMPARE = 1 << 8,
   MEND = 1 << 9,
   FLIGHT = 1 << 16,
-  WITH_CASE = DIAGNOSE | WHY | WHYNOT | CONTRAST | WHATIF | FLIGHT,
-  EVERY = WITH_CASE | SHOW | CHECK | CASES | COMPARE | MEND
+  LOG = 1 << 17,
+  STREAM = 1 << 18,
+  WITH_CASE = DIAGNOSE | WHY | WHYNOT | CONTRAST | WHATIF | FLIGHT | LOG,
+  EVERY = WITH_CASE | STREAM | SHOW | CHECK | CASES | COMPARE | MEND
 };
 
 struct command {
@@ -90,7 +95,7 @@ struct session {
   bool found;            /* there were directories of knowledge to read */
 };
 
-/* Loads the shipped knowledge and the layers; false when that failed. */
+/* Loads the shipped knowledge and the layers; false when that failed: session_close tells why. */
 bool session_open(struct session *session, const struct options *options);
 /* Makes the case from --case, --handed, --mean-of and the n words, tells all faults, runs it; false
  * when that failed. */
@@ -129,6 +134,8 @@ enum wm_status cmd_check(const struct options *options);
 enum wm_status cmd_cases(const struct options *options);
 enum wm_status cmd_compare(const struct options *options);
 enum wm_status cmd_mend(const struct options *options);
+enum wm_status cmd_stream(const struct options *options);
+enum wm_status cmd_log(const struct options *options);
 enum wm_status cmd_flight(const struct options *options);
 
 #endif

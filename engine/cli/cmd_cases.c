@@ -31,9 +31,8 @@ static bool are_fit(const struct options *options) {
 }
 
 static enum wm_status add(struct session *session, wm_cases *cases, const struct word *word) {
-  return looks_like_file(word->text)
-             ? wm_cases_add_file(cases, word->text, session->diags)
-             : wm_cases_add(cases, word->text, word->place, session->diags);
+  return looks_like_file(word->text) ? wm_cases_add_file(cases, word->text, session->diags)
+                                     : wm_cases_add(cases, word->text, word->place, session->diags);
 }
 
 static void fill(struct session *session, wm_cases *cases) {

@@ -15,7 +15,7 @@ enum fail_on { FAIL_NEVER, FAIL_WORSE, FAIL_ANY };
 struct comparing {
   const struct options *options;
   struct session session;
-  char base[PATH_ROOM], past[PATH_ROOM]; /* past: the temporary directory, or "" */
+  char base[PATH_ROOM], past[PATH_ROOM];     /* past: the temporary directory, or "" */
   const char *old_directory, *new_directory; /* NULL: nothing on top */
   wm_kb *old_kb, *new_kb;
   enum fail_on fail_on;
@@ -128,7 +128,8 @@ static void compare(struct comparing *comparing) {
   session_note(session, wm_compare(&comparison, comparing->old_kb, comparing->new_kb,
                                    comparing->impacts, comparing->seed, NULL));
   if (comparison) {
-    session_note(session, wm_comparison_write(comparison, session_format(session), write_file, stdout));
+    session_note(session,
+                 wm_comparison_write(comparison, session_format(session), write_file, stdout));
     if (is_failure(comparing, comparison)) session_note(session, WM_FINDINGS);
   }
   wm_comparison_free(comparison);

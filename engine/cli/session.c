@@ -53,7 +53,6 @@ bool session_open(struct session *session, const struct options *options) {
   if (n == 0) session_note(session, options->bare ? WM_USAGE : WM_KB_FAULTY);
   else if (!session->diags) session_note(session, WM_INTERNAL);
   else session_note(session, wm_kb_load(&session->kb, directories, n, NULL, session->diags));
-  if (session->status != WM_OK && session->diags) session_tell(session);
   return session->status == WM_OK;
 }
 

@@ -156,6 +156,22 @@ DIAG_ROW(SAID_TOO_LONG, "said-too-long", DIAG_ERROR, "the words are longer than 
 DIAG_ROW(SAID_HAND, "said-hand", DIAG_WARNING, "the words say that the player plays {0}-handed, but {1} was given; {1} is used",
          "Left and right mean the opposite for the other hand, so this decides everything.")
 
+/* the lesson log */
+DIAG_ROW(LOG_HEAD, "log-head", DIAG_ERROR, "this is no lesson log: its first entry must say 'log' and 'format'",
+         "A lesson log is a list whose first entry names the player and the number of its format.")
+DIAG_ROW(LOG_FORMAT, "log-format", DIAG_ERROR, "the log is of format {0}, and this program knows up to {1}; use a newer program",
+         "A newer program wrote this log. Nothing is changed in it, because something could be lost.")
+DIAG_ROW(LOG_PLAYER, "log-player", DIAG_ERROR, "'{0}' cannot name a log; use lower-case letters, digits and single hyphens, at most 40",
+         "The name becomes the name of a file. Better a made-up name than the player's own.")
+DIAG_ROW(LOG_DATE, "log-date", DIAG_ERROR, "'{0}' is no date; write 2026-05-30 or 2026-05-30T16:20",
+         "The date of the lesson: year, month, day, and the time if it matters.")
+DIAG_ROW(LOG_LOCKED, "log-locked", DIAG_ERROR, "another program is writing to the log of '{0}'",
+         "Only one program at a time may change a log. Try again when the other is done.")
+DIAG_ROW(LOG_MISSING, "log-missing", DIAG_ERROR, "there is no log of '{0}' in '{1}'",
+         "No lessons of this player are kept there.")
+DIAG_ROW(FILE_UNWRITABLE, "file-unwritable", DIAG_ERROR, "cannot write '{0}': {1}",
+         "The file could not be written; what stood there before is untouched.")
+
 /* findings of `check` */
 DIAG_ROW(SHARED_READINGS, "shared-readings", DIAG_WARNING, "rules '{0}' and '{1}' both conclude '{2}' from the same readings ({3}); put them in one group",
          "Two rules that rest on the same reading are not independent; added up they would count one fact twice.")

@@ -256,6 +256,12 @@ enum wm_status wm_case_load_worked(wm_case *player, const char *name, const char
  * not faults. WM_INTERNAL: no memory. */
 enum wm_status wm_case_run(wm_case *player, wm_diags *diags);
 
+/* One case of a stream: resets the case, reads one line of JSON, {"id": ..., "handed": "left", "shots": 5, "evidence": {"path": -5, ...}, "say":
+ * "..."}, all members optional, and writes one line of JSON: the answer, or what is wrong with the line, with WM_INPUT_FAULTY. number: of the
+ * line, for the reader. whole: with the diagnosis as WM_ANSWER writes it in JSON. docs/schemas/stream.schema.json. */
+enum wm_status wm_case_answer_line(wm_case *player, const char *line, size_t n, size_t number,
+                                   bool whole, wm_write write, void *context);
+
 /* ---- results, after wm_case_run ----
  * Each function returns an array of *n elements, borrowed until the case changes. Before the run,
  * or without memory: NULL, and *n 0. When there is nothing: not NULL, and *n 0. */
@@ -630,7 +636,8 @@ struct wm_test_block { /* chance alone passes it in fewer than 1 case in 10 */
   enum wm_test_kind kind;
   const char *evidence; /* NULL for misses */
   size_t shots, shots_before;
-  double before, reach, power; /* mean: from before to reach or beyond */
+  double before, reach; /* mean: from before to reach or beyond */
+  double power;         /* chance of passing when the drill does what it is for */
   bool rising;
   size_t counted_before, needed; /* hits: at least, misses: at most */
 };
@@ -661,6 +668,26 @@ struct wm_edit {
 bool wm_mending_edit(wm_mending *mending, size_t i, struct wm_edit *edit);
 enum wm_status wm_mending_write(const wm_mending *mending, enum wm_format format, wm_write write,
                                 void *context);
+
+/* ---- the lesson log: one plain YAML file a player in a directory of the caller's ----
+ * A player is called by a made-up name of lower-case letters, digits and hyphens. A log is changed in one step: at any moment it is the
+ * old one or the new one, whole. WM_INPUT_FAULTY: the name, the date, or what stands in the file; WM_INTERNAL: files, or
+ * another writer at work. */
+
+struct wm_lesson {
+  const char *date;    /* "2026-05-30", or with a time: "2026-05-30T16:20" */
+  const char *note;    /* NULL: none */
+  const char *verdict; /* what a retest came to; NULL: none */
+};
+/* Adds a lesson: the evidence, leading cause and drill of a case that was run, or the note alone when it is NULL. Makes directory and file when
+ * they are not there. */
+enum wm_status wm_log_add(const char *directory, const char *player, wm_case *of,
+                          const struct wm_lesson *told, wm_diags *diags);
+/* The lessons, and which numbers moved by more than noise. JSON validates against docs/schemas/log.schema.json. */
+enum wm_status wm_log_write(const wm_kb *kb, const char *directory, const char *player,
+                            enum wm_format format, wm_write write, void *context, wm_diags *diags);
+/* Writes over the log and removes it, with its lock. */
+enum wm_status wm_log_delete(const char *directory, const char *player, wm_diags *diags);
 
 /* ---- small things ---- */
 

@@ -1,5 +1,5 @@
-/* A record is first gathered whole as written, then cut into cells. Invariants: `line` and `column`
- * are the place of the next byte not yet gathered; buffer[from, to) is what was fetched and not yet
+/* A record is first gathered whole as written, then cut into cells. Invariants: `line` is that of
+ * the record being gathered, until it is whole; buffer[from, to) is what was fetched and not yet
  * gathered. */
 #include "input/table.h"
 
@@ -181,7 +181,12 @@ static enum table_answer fault(struct table *table, struct row *row, enum table_
                                uint32_t line, uint32_t column) {
   table->cells[0] = (struct cell){
       .text = "", .line = line, .column = column, .end_line = line, .end_column = column + 1};
-  *row = (struct row){.cells = table->cells, .n = 1, .line = line, .bytes = ""};
+  table->record[table->n] = '\0';
+  *row = (struct row){.cells = table->cells,
+                      .n = 1,
+                      .line = table->line,
+                      .bytes = table->record,
+                      .n_bytes = table->n};
   table->answer = answer;
   return answer;
 }

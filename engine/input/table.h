@@ -52,7 +52,7 @@ enum table_answer {
 /* NULL: no memory. Nothing is fetched yet; context must outlive the table. */
 struct table *table_open(struct arena *arena, table_fetch *fetch, void *context);
 /* The next record that is not blank. Any answer but TABLE_ROW is final; a fault is placed by *row:
- * its line, and one cell without text where it lies. */
+ * the record as far as it was read, and one cell without text where the fault lies. */
 enum table_answer table_next(struct table *table, struct row *row);
 /* ',', ';' or '\t'; of a table with a single column ','. Known after the first table_next. */
 char table_delimiter(const struct table *table);

@@ -26,9 +26,9 @@ static enum phrase_kind kind_of(const struct node *map) {
 }
 
 static void check_keys(struct phrase_reader *one) {
-  static const char *const keys[][11] = {
-      [PHRASE_MEANS] = {"phrase", "says", "unless", "means", "denied", "sure", "such_as", "source",
-                        "replaces", "accept"},
+  static const char *const keys[][12] = {
+      [PHRASE_MEANS] = {"phrase", "says", "unless", "firm", "means", "denied", "sure", "such_as",
+                        "source", "replaces", "accept"},
       [PHRASE_TURNS] = {"phrase", "says", "unless", "turns", "reach", "by", "source", "replaces", "accept"},
       [PHRASE_HAND] = {"phrase", "says", "unless", "hand", "such_as", "source", "replaces", "accept"},
       [PHRASE_BOTH] = {"phrase", "when_both", "means", "sure", "such_as", "source", "replaces", "accept"},
@@ -167,6 +167,8 @@ static void read_means(struct phrase_reader *one) {
   phrase->means = read_meanings(
       one, "means", reader_key(one->reader, one->entry, "means", denied == NULL), &phrase->n_means);
   phrase->denied = read_meanings(one, "denied", denied, &phrase->n_denied);
+  phrase->firm = reader_yes_no(one->reader, node_get(one->entry->node, "firm"), false);
+  text_add(&one->printed, phrase->firm ? " firm" : "");
   read_sure(one);
 }
 

@@ -2,6 +2,7 @@
  * picture a reader would be shown. */
 #include <string.h>
 
+#include "model/formula.h"
 #include "network/network.h"
 
 static uint64_t digest_string(uint64_t digest, const char *string)
@@ -76,6 +77,46 @@ static uint64_t digest_evidence(uint64_t digest, const struct model *model,
   return digest_string(digest, source_word(model, evidence->source));
 }
 
+static uint64_t digest_column(uint64_t digest, const struct model *model,
+                              const struct column *column)
+{
+  char kind = (char)(2 * (int)column->means + column->rows);
+  digest = digest_string(digest, column->name);
+  digest = digest_string(digest, column->written);
+  digest = digest_bytes(digest, &kind, 1);
+  digest = digest_string(digest, column->evidence == NO_INDEX ? NULL : model->evidence[column->evidence].name);
+  return digest_string(digest, column->unit ? column->unit->name : NULL);
+}
+
+static uint64_t digest_sorting(uint64_t digest, const struct sorting *sorting)
+{
+  for (size_t i = 0; i < sorting->n_of; i++)
+    digest = digest_string(digest, sorting->of[i]->printed);
+  return digest_number(digest, sorting->within);
+}
+
+static uint64_t digest_window(uint64_t digest, const struct model *model,
+                              const struct window *window)
+{
+  digest = digest_string(digest, window->name);
+  digest = digest_string(digest, window->title);
+  digest = digest_sorting(digest, &window->start);
+  digest = digest_sorting(digest, &window->curve);
+  digest = digest_sorting(digest, &window->finish);
+  for (size_t i = 0; i < FLIGHTS; i++)
+    digest = digest_wording(digest, &window->flights[i]);
+  for (size_t i = 0; i < window->n_ellipses; i++)
+    for (size_t k = 0; k < 2; k++)
+      digest = digest_string(digest, model->evidence[window->ellipses[i][k]].name);
+  for (size_t i = 0; i < window->n_scatters; i++) {
+    digest = digest_string(digest, model->evidence[window->scatters[i].evidence].name);
+    digest = digest_string(digest, model->evidence[window->scatters[i].of].name);
+  }
+  if (window->both_ways != NO_INDEX)
+    digest = digest_string(digest, model->evidence[window->both_ways].name);
+  return digest_string(digest, source_word(model, window->source));
+}
+
 uint64_t network_digest(const struct network *network, const char *printed, size_t n)
 {
   const struct model *model = network->model;
@@ -90,5 +131,9 @@ uint64_t network_digest(const struct network *network, const char *printed, size
     digest = digest_string(digest, rule_kind_word(model->rules[i].kind));
     digest = digest_string(digest, source_word(model, model->rules[i].source));
   }
+  for (size_t i = 0; i < model->n_columns; i++)
+    digest = digest_column(digest, model, &model->columns[i]);
+  for (size_t i = 0; i < model->n_windows; i++)
+    digest = digest_window(digest, model, &model->windows[i]);
   return digest;
 }

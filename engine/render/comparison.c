@@ -16,8 +16,7 @@ static const char *const change_words[] = {"same", "other_answer", "better", "wo
 
 static void add_base(struct text *out, const char *label, const struct network *network) {
   char digits[20];
-  for (int i = 0; i < 16; i++)
-    digits[i] = "0123456789abcdef"[network->digest >> (60 - 4 * i) & 15];
+  for (int i = 0; i < 16; i++) digits[i] = "0123456789abcdef"[network->digest >> (60 - 4 * i) & 15];
   digits[16] = '\0';
   text_format(out, "%s  %zu rules, %zu worked cases, digest %s\n", label, network->model->n_rules,
               network->model->n_cases, digits);

@@ -1,5 +1,7 @@
 #include "render/coverage.h"
 
+#include <string.h>
+
 #include "render/wording.h"
 #include "render/wording_parts.h"
 
@@ -10,6 +12,8 @@ static void add_owner(struct text *out, const struct model *model, const struct 
                                                        : model->claims[text->index].name;
   text_format(out, "%s '%s'", owners[text->owner], name);
 }
+
+#define LABEL_WIDTH 24
 
 /* What the i-th of a kind is called: "rule 'a'", "condition path below -2.5 deg". */
 static void add_name(struct text *out, const struct coverage *coverage, enum covered kind,
@@ -43,20 +47,26 @@ static void add_name(struct text *out, const struct coverage *coverage, enum cov
 
 /* What never happened to it. */
 static const char *never(enum covered kind) {
-  static const char *const words[] = {
-      "never fired",         "never failed",        "never held", "never known not to hold",
-      "no reading below it", "no reading above it", "never first", "never leading",
-      "never likely, possible or open", "never shown"};
+  static const char *const words[] = {"never fired",
+                                      "never failed",
+                                      "never held",
+                                      "never known not to hold",
+                                      "no reading below it",
+                                      "no reading above it",
+                                      "never first",
+                                      "never leading",
+                                      "never likely, possible or open",
+                                      "never shown"};
   return words[kind];
 }
 
 /* ---- text ---- */
 
 void coverage_row(struct text *out, const char *words, size_t n, size_t of) {
-  struct text label = wording_beside(out);
-  text_add(&label, words);
-  while (label.n < 24) text_add_char(&label, ' ');
-  text_format(out, "%s %5zu of %5zu  %3u %%\n", text_done(&label), n, of, coverage_percent(n, of));
+  size_t width = strlen(words);
+  text_add(out, words);
+  wording_indent(out, width < LABEL_WIDTH ? LABEL_WIDTH - width : 0);
+  text_format(out, " %5zu of %5zu  %3u %%\n", n, of, coverage_percent(n, of));
 }
 
 static void add_gaps(struct text *out, const struct coverage *coverage, enum covered kind) {
@@ -80,8 +90,7 @@ void coverage_text(struct text *out, const struct coverage *coverage, size_t n_c
   }
   coverage_row(out, "all", n, of);
   if (n < of) text_add(out, "\nNot reached:\n");
-  for (size_t kind = 0; kind < COVERED_KINDS; kind++)
-    add_gaps(out, coverage, (enum covered)kind);
+  for (size_t kind = 0; kind < COVERED_KINDS; kind++) add_gaps(out, coverage, (enum covered)kind);
 }
 
 /* ---- JSON ---- */

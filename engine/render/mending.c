@@ -121,8 +121,7 @@ static void edit_json(struct json *json, const struct network *network,
   json_end(json);
 }
 
-void mending_json(struct json *json, const struct network *network,
-                  const struct mending *mending) {
+void mending_json(struct json *json, const struct network *network, const struct mending *mending) {
   json_object(json);
   json_key_string(json, "schema", "whymiss-mending");
   json_key_count(json, "schema_version", 1);

@@ -7,7 +7,6 @@
 
 void mending_text(struct text *out, const struct network *network, const struct mending *mending);
 /* One object. */
-void mending_json(struct json *json, const struct network *network,
-                  const struct mending *mending);
+void mending_json(struct json *json, const struct network *network, const struct mending *mending);
 
 #endif

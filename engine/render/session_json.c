@@ -260,7 +260,7 @@ static void add_test(struct json *json, const struct session *session, const str
   json_key_number(json, "before", mean ? test->before : NAN);
   json_key_number(json, "reach", mean ? test->reach : NAN);
   json_key_number(json, "change", mean ? test->change : NAN);
-  json_key_number(json, "power", mean ? test->power : NAN);
+  json_key_number(json, "power", mean || counted ? test->power : NAN);
   json_key_number(json, "counted_before", counted ? (double)test->counted_before : NAN);
   json_key_number(json, "needed", counted ? (double)test->needed : NAN);
   key_text(json, "words", &words);

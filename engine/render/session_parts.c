@@ -93,35 +93,49 @@ static void mean_words(struct text *out, const struct session *session, const st
   text_format(out, " of the %zu shots before.", test->shots_before);
 }
 
+/* What chance does, and how likely the block is to show what there is. */
+static void luck_words(struct text *out, const char *when, double power) {
+  int cases = (int)lround(10 * power);
+  text_format(
+      out,
+      " By chance alone that comes in fewer than 1 case in 10. If %s, so many shots show it in ",
+      when);
+  if (cases >= 10) text_add(out, "more than 9 cases of 10.");
+  else if (cases < 1) text_add(out, "hardly any case.");
+  else text_format(out, "about %d %s of 10.", cases, cases == 1 ? "case" : "cases");
+}
+
 static void mean_luck(struct text *out, const struct session *session, const struct block *block) {
   const struct test_block *test = &block->test;
   const struct figure *figure = &block->figures[block->test_figure];
-  text_add(out, " By chance alone that comes in fewer than 1 case in 10. If the drill brings the "
-                "mean just to its goal, ");
-  figure_quantity(out, session, figure, test->direction > 0 ? test->low : test->high);
-  int cases = (int)lround(10 * test->power);
-  if (cases >= 10) text_add(out, ", so many shots show it in more than 9 cases of 10.");
-  else text_format(out, ", so many shots show it in %d cases of 10.", cases);
+  struct text when = wording_beside(out);
+  text_add(&when, "the drill brings the mean just to its goal, ");
+  figure_quantity(&when, session, figure, test->direction > 0 ? test->low : test->high);
+  const char *words = text_done(&when);
+  luck_words(out, words ? words : "", test->power);
 }
 
 static void hits_words(struct text *out, const struct session *session, const struct block *block) {
   const struct test_block *test = &block->test;
-  size_t drill = block_drill(block);
-  const struct condition *works = session->network->model->claims[drill].drill->works;
+  const struct drill *drill = session->network->model->claims[block_drill(block)].drill;
+  struct text when = wording_beside(out);
   text_format(out, "It worked when at least %zu of these %zu shots have ", test->needed,
               test->shots);
-  wording_condition(out, session->network->model, works, session->player->hand);
-  text_format(out,
-              "; before it were %zu of %zu. By chance alone that comes in fewer than 1 case in 10.",
-              test->counted_before, test->shots_before);
+  wording_condition(out, session->network->model, drill->works, session->player->hand);
+  text_format(out, "; before it were %zu of %zu.", test->counted_before, test->shots_before);
+  text_format(&when, "the drill brings %u of %u so far", drill->of ? drill->hits : 3,
+              drill->of ? drill->of : 5);
+  const char *words = text_done(&when);
+  luck_words(out, words ? words : "", test->power);
 }
 
 static void misses_words(struct text *out, const struct block *block) {
   const struct test_block *test = &block->test;
   text_format(out,
               "It worked when at most %zu of these %zu shots miss the window; before it were %zu "
-              "of %zu. By chance alone that comes in fewer than 1 case in 10.",
+              "of %zu.",
               test->needed, test->shots, test->counted_before, test->shots_before);
+  luck_words(out, "half the misses go", test->power);
 }
 
 void test_words(struct text *out, const struct session *session, const struct block *block) {
@@ -141,4 +155,6 @@ void test_words(struct text *out, const struct session *session, const struct bl
   case TEST_MISSES: misses_words(out, block); break;
   case TEST_NONE: break;
   }
+  if (block->test.power < 0.5)
+    text_add(out, " That is little: the more shots before and after, the surer.");
 }

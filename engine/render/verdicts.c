@@ -142,8 +142,7 @@ void verdict_json(struct json *json, const struct run *run, const struct verdict
   json_key_count(json, "line", verdict->worked->at.line);
   json_key_bool(json, "passed", verdict->n_failed == 0);
   json_key_list(json, "expectations");
-  for (size_t i = 0; i < verdict->n; i++)
-    expectation_json(json, run, &verdict->expectations[i]);
+  for (size_t i = 0; i < verdict->n; i++) expectation_json(json, run, &verdict->expectations[i]);
   json_end(json);
   json_end(json);
 }

@@ -16,10 +16,10 @@ struct finder {
 
 /* ---- looking for one phrase ---- */
 
-/* The stretch between full stops around a match. */
-static void sentence(const struct working *working, size_t *start, size_t *end) {
-  while (*start > 0 && strchr(".;!?", working->at[*start - 1]) == NULL) --*start;
-  while (*end < working->n && strchr(".;!?", working->at[*end]) == NULL) ++*end;
+/* The stretch between stops and commas around a match. */
+static void surrounding(const struct working *working, size_t *start, size_t *end) {
+  while (*start > 0 && strchr(".,;!?", working->at[*start - 1]) == NULL) --*start;
+  while (*end < working->n && strchr(".,;!?", working->at[*end]) == NULL) ++*end;
 }
 
 static void tell_limit(const struct finder *finder) {
@@ -32,7 +32,7 @@ static enum pattern_answer is_unless(const struct finder *finder, size_t start, 
   const struct say *say = finder->say;
   const struct pattern *unless = say->model->phrases[finder->phrase].unless[say->hand];
   if (unless == NULL) return PATTERN_NO;
-  sentence(&say->working, &start, &end);
+  surrounding(&say->working, &start, &end);
   return pattern_match(unless, say->working.at + start, end - start, 0, NULL, 0);
 }
 

@@ -7,6 +7,27 @@
 #include "model/value.h"
 #include "say/steps.h"
 
+/* The place of a piece of the text, whose lines may be several. */
+static struct span place_of(const struct source *source, struct say_span words) {
+  struct span span = {.source = source, .line = 1, .column = 1};
+  for (size_t i = 0; i < words.end; i++) {
+    if (i == words.start) {
+      span.end_line = span.line;
+      span.end_column = span.column;
+    }
+    bool starts_character = ((unsigned char)source->bytes[i] & 0xC0) != 0x80;
+    uint32_t *line = i < words.start ? &span.line : &span.end_line;
+    uint32_t *column = i < words.start ? &span.column : &span.end_column;
+    if (source->bytes[i] == '\n') {
+      ++*line;
+      *column = 1;
+    } else {
+      *column += starts_character;
+    }
+  }
+  return span;
+}
+
 /* ---- drafts ---- */
 
 static bool add_draft(struct say *say, const struct match *match, const struct meaning *meaning,
@@ -44,6 +65,7 @@ static bool add_drafts(struct say *say, struct understanding *understanding) {
     if (phrase->kind != PHRASE_HAND || say_turned(say, match, &by) != SAY_USED) continue;
     understanding->says_hand = true;
     understanding->hand = phrase->hand;
+    understanding->hand_at = place_of(say->source, say_origin(say, match->start, match->end));
   }
   return true;
 }
@@ -56,27 +78,6 @@ static int compare_pieces(const void *left, const void *right) {
   if (a->words.end != b->words.end) return a->words.end < b->words.end ? -1 : 1;
   if (a->evidence != b->evidence) return a->evidence < b->evidence ? -1 : 1;
   return a->phrase < b->phrase ? -1 : a->phrase > b->phrase;
-}
-
-/* The place of a piece of the text, whose lines may be several. */
-static struct span place_of(const struct source *source, struct say_span words) {
-  struct span span = {.source = source, .line = 1, .column = 1};
-  for (size_t i = 0; i < words.end; i++) {
-    if (i == words.start) {
-      span.end_line = span.line;
-      span.end_column = span.column;
-    }
-    bool starts_character = ((unsigned char)source->bytes[i] & 0xC0) != 0x80;
-    uint32_t *line = i < words.start ? &span.line : &span.end_line;
-    uint32_t *column = i < words.start ? &span.column : &span.end_column;
-    if (source->bytes[i] == '\n') {
-      ++*line;
-      *column = 1;
-    } else {
-      *column += starts_character;
-    }
-  }
-  return span;
 }
 
 static bool finish(struct say *say, struct understanding *understanding) {

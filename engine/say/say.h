@@ -51,6 +51,7 @@ struct understanding {
   size_t n_pieces;
   bool says_hand; /* the words tell the hand the player plays with */
   enum hand hand;
+  struct span hand_at; /* where they tell it */
 };
 
 /* Understands the whole source, at most SAY_BYTES_MAX bytes. club: the choice of the club evidence that

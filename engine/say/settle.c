@@ -115,14 +115,15 @@ static bool agree(const struct say *say, const struct draft *a, const struct dra
   return fabs(one->number - other->number) <= 2 * hypot(one->error, other->error);
 }
 
-/* Whether a has its way over b: a number over a word, the usual over the seldom, the surer, the one that
- * was told larger or smaller, the first. */
+/* Whether a has its way over b: the usual over the seldom, a number over a word, the surer, the one that was
+ * told larger or smaller, the greater (a fade that becomes a slice), the first. */
 static bool is_better(const struct draft *a, const struct draft *b) {
+  double size_a = fabs(a->piece.value.number), size_b = fabs(b->piece.value.number);
   if (a->frequency != b->frequency) return a->frequency > b->frequency;
   if (a->exact != b->exact) return a->exact;
-  if (a->piece.value.sure != b->piece.value.sure)
-    return a->piece.value.sure > b->piece.value.sure;
+  if (fabs(a->sure - b->sure) > 1e-9) return a->sure > b->sure;
   if ((a->scale != 1) != (b->scale != 1)) return a->scale != 1;
+  if (!a->exact && size_a != size_b) return size_a > size_b;
   return a->match->start < b->match->start;
 }
 

@@ -44,6 +44,11 @@ static bool reaches(const struct phrase *phrase, const struct match *turning,
   return true;
 }
 
+/* Circumstances such as the club stand whatever is denied or wished of the ball. */
+static bool stands(const struct phrase *phrase, enum say_use turned) {
+  return phrase->firm && (turned == SAY_DENIED || turned == SAY_WISH);
+}
+
 enum say_use say_turned(const struct say *say, const struct match *match, const struct match **by) {
   enum say_use use = SAY_USED;
   *by = NULL;
@@ -53,6 +58,7 @@ enum say_use say_turned(const struct say *say, const struct match *match, const 
     if (phrase->kind != PHRASE_TURNS || turning->clause != match->clause) continue;
     enum say_use turned = use_of(phrase->turn);
     if (rank_of(turned) <= rank_of(use) || !reaches(phrase, turning, match)) continue;
+    if (stands(phrase_of(say, match), turned)) continue;
     use = turned;
     *by = turning;
   }
@@ -119,9 +125,8 @@ static void widen(const struct say *say, const struct match *shade, size_t *star
 void say_shade(const struct say *say, struct draft *draft) {
   const struct match *match = draft->match, *often = frequency_of(say, match);
   size_t start = match->start, end = match->end;
-  double unsure = 1;
+  double unsure = 1, larger = 1, smaller = 1;
   draft->sure = phrase_of(say, match)->sure;
-  draft->scale = 1;
   draft->frequency = FREQUENCY_PLAIN;
   for (size_t i = 0; i < say->shades.n; i++) {
     const struct match *shade = &say->shades.at[i];
@@ -129,9 +134,11 @@ void say_shade(const struct say *say, struct draft *draft) {
     if (shade->clause != match->clause) continue;
     if (phrase->turn == TURN_UNSURE && phrase->by < unsure) unsure = phrase->by;
     if (phrase->turn != TURN_SCALE || !scales(say, shade, match)) continue;
-    draft->scale *= phrase->by;
+    larger = phrase->by > larger ? phrase->by : larger;
+    smaller = phrase->by < smaller ? phrase->by : smaller;
     widen(say, shade, &start, &end);
   }
+  draft->scale = larger * smaller;
   if (often) {
     bool seldom = phrase_of(say, often)->turn == TURN_SELDOM;
     draft->frequency = seldom ? FREQUENCY_SELDOM : FREQUENCY_MOSTLY;

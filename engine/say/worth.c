@@ -250,6 +250,6 @@ bool say_worth(struct say *say, const struct meaning *meaning, struct draft *dra
   if (meaning->recipe == NULL) make_own(maker.evidence, meaning, draft);
   else if (!make_from_recipe(&maker, meaning->recipe, draft)) return false;
   value->evidence = draft->piece.evidence = meaning->evidence;
-  if (!draft->exact) value->typed = quote(say, draft->piece.words);
+  if (draft->is_set && !draft->exact) value->typed = quote(say, draft->piece.words);
   return value->typed != NULL || !draft->is_set;
 }

@@ -58,9 +58,9 @@ struct cause_share {
 
 struct planned_drill {
   size_t claim;
-  double
-      value; /* sum over groups of share of the misses x value; where it is removed, minus that */
-  bool removed; /* by what it needs, or by a rule, in groups that weigh as much as it helps */
+  double value; /* sum over groups of share of the misses x value there, less what it harms */
+  bool removed; /* by what it needs and is known to lack, or by rules in groups that outweigh those
+                   it helps */
   const struct run *removed_in; /* tells why; NULL: not removed anywhere */
 };
 

@@ -104,19 +104,41 @@ static const struct ranked_drill *find_drill(const struct run *run, size_t claim
   return NULL;
 }
 
+/* Whether a rule that fired takes the drill out, also where no cause there would ask for it. */
+static bool is_removed(const struct run *run, size_t claim) {
+  const struct model *model = run->network->model;
+  for (size_t rule = 0; rule < model->n_rules; rule++)
+    for (size_t i = 0; run->rules[rule] == RULE_FIRED && i < model->rules[rule].n_removes; i++)
+      if (model->rules[rule].removes[i] == claim) return true;
+  return false;
+}
+
+/* In a group that a rule keeps it out of, it is taken to harm as much as it helps in the others. */
 static struct planned_drill weigh_drill(const struct base *bases, size_t n_bases, size_t claim) {
   struct planned_drill drill = {.claim = claim};
+  double helped = 0, harmed = 0;
   for (size_t i = 0; i < n_bases; i++) {
     const struct ranked_drill *ranked = find_drill(bases[i].run, claim);
-    if (!ranked) continue;
-    double value = bases[i].weight * ranked->value;
-    drill.value += ranked->removal == REMOVAL_NONE ? value : 0 - value;
-    if (ranked->removal != REMOVAL_NONE) drill.removed_in = bases[i].run;
-    /* What the player lacks is lacking in every group. */
-    drill.removed = drill.removed || ranked->removal == REMOVAL_NEEDS;
+    bool lacks = ranked && ranked->removal == REMOVAL_NEEDS;
+    bool kept_out = is_removed(bases[i].run, claim);
+    if (lacks || kept_out) drill.removed_in = bases[i].run;
+    if (kept_out) harmed += bases[i].weight;
+    drill.removed = drill.removed || lacks; /* what the player lacks is lacking in every group */
+    if (!ranked || kept_out) continue;
+    helped += bases[i].weight;
+    drill.value += bases[i].weight * ranked->value;
   }
-  drill.removed = drill.removed || (drill.removed_in && drill.value <= 0);
+  if (helped > 0) drill.value *= 1 - harmed / helped;
+  drill.removed = drill.removed || (harmed > 0 && drill.value <= 0);
   return drill;
+}
+
+/* Removed drills are worth telling of only where they would have helped. */
+static bool is_worth_telling(const struct base *bases, size_t n_bases,
+                             const struct planned_drill *drill) {
+  for (size_t i = 0; i < n_bases && drill->removed; i++)
+    if (find_drill(bases[i].run, drill->claim)) return true;
+  return drill->value > 0 && !drill->removed;
 }
 
 static int compare_drills(const void *left, const void *right) {
@@ -134,7 +156,7 @@ static bool rank_drills(struct block *block, const struct block_maker *maker,
   if (!drills) return false;
   for (size_t claim = model->first_drill; claim < model->n_claims; claim++) {
     struct planned_drill drill = weigh_drill(bases, n_bases, claim);
-    if (drill.value > 0 || drill.removed) drills[block->n_drills++] = drill;
+    if (is_worth_telling(bases, n_bases, &drill)) drills[block->n_drills++] = drill;
   }
   qsort(drills, block->n_drills, sizeof *drills, compare_drills);
   block->drills = drills;
@@ -174,35 +196,31 @@ static size_t count_within(const struct figure *figure, size_t n, double low, do
   return count;
 }
 
-static struct test_block test_of_figure(const struct block *block, const struct block_maker *maker,
-                                        const struct drill *drill, const struct figure *figure) {
-  struct test_block test = {.kind = TEST_NONE};
-  double low, high;
-  if (!aim_of(maker, drill->works, &low, &high)) return test;
-  double usual = model_of(maker)->evidence[figure->evidence].spread;
-  test = test_of_mean(&figure->summary, usual, low, high);
-  if (test.kind == TEST_NONE) {
-    double aim = drill->of > 0 ? (double)drill->hits / drill->of : 0.6;
-    test = test_of_hits(count_within(figure, block->n, low, high), figure->summary.n, aim);
-    test.low = low;
-    test.high = high;
-  }
-  return test;
+/* The tests by the number that the drill names: its mean, and how many shots are as they should be.
+ */
+static void test_figure(const struct block *block, const struct block_maker *maker,
+                        const struct drill *drill, const struct figure *figure,
+                        struct test_block tests[2]) {
+  double low, high, aim = drill->of > 0 ? (double)drill->hits / drill->of : 0.6;
+  if (!aim_of(maker, drill->works, &low, &high)) return;
+  tests[0] =
+      test_of_mean(&figure->summary, model_of(maker)->evidence[figure->evidence].spread, low, high);
+  tests[1] = test_of_hits(count_within(figure, block->n, low, high), figure->summary.n, aim);
+  tests[1].low = low;
+  tests[1].high = high;
 }
 
 static void plan_test(struct block *block, const struct block_maker *maker) {
   size_t claim = block_drill(block);
-  block->test_figure = NO_INDEX;
+  struct test_block tests[3] = {{.kind = TEST_NONE}, {.kind = TEST_NONE}, {.kind = TEST_NONE}};
   if (claim == NO_INDEX) return;
   const struct drill *drill = model_of(maker)->claims[claim].drill;
   const struct figure *figure = drill->works ? block_figure(block, drill->works->evidence) : NULL;
-  if (figure) {
-    block->test = test_of_figure(block, maker, drill, figure);
-    block->test_figure = (size_t)(figure - block->figures);
-  }
-  if (block->test.kind != TEST_NONE) return;
-  block->test_figure = NO_INDEX;
-  if (block->n_missed > 0) block->test = test_of_misses(block->n_missed, block->n_sorted);
+  if (figure) test_figure(block, maker, drill, figure, tests);
+  if (block->n_missed > 0) tests[2] = test_of_misses(block->n_missed, block->n_sorted);
+  block->test = test_best(tests, 3);
+  bool by_figure = block->test.kind == TEST_MEAN || block->test.kind == TEST_HITS;
+  block->test_figure = by_figure ? (size_t)(figure - block->figures) : NO_INDEX;
 }
 
 bool block_rank(struct block *block, const struct block_maker *maker) {

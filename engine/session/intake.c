@@ -25,24 +25,26 @@ static bool is_header(struct recognition seen) {
   return seen.known >= 2 || (seen.known == 1 && seen.filled <= 2);
 }
 
-static void tell_no_header(struct intake *intake, const struct row *row) {
+/* The table as a whole, as a place. */
+static struct span no_line(struct intake *intake) {
+  struct source *source = arena_new_object(intake->diags->arena, struct source);
+  if (source) *source = (struct source){.name = intake->name, .bytes = ""};
+  return (struct span){.source = source};
+}
+
+static void tell_no_header(struct intake *intake) {
   struct text text;
   text_init(&text, intake->diags->arena);
   text_format(&text, "%zu", intake->n_before);
   const char *words = text_done(&text);
-  struct span at = {0};
-  if (row) {
-    struct cell whole = {.line = row->line, .column = 1, .end_line = row->line, .end_column = 2};
-    at = cell_span(intake, row, &whole);
-  }
-  DIAG(intake->diags, NO_HEADER, at, words ? words : "");
+  DIAG(intake->diags, NO_HEADER, no_line(intake), words ? words : "");
 }
 
 static bool before_header(struct intake *intake, const struct row *row) {
   if (is_header(header_recognise(intake, row)))
     return header_take(intake, row) || out_of_memory(intake);
   if (++intake->n_before < HEADER_ROWS_MAX) return true;
-  tell_no_header(intake, row);
+  tell_no_header(intake);
   return false;
 }
 
@@ -169,7 +171,7 @@ static void tell_more(struct intake *intake) {
   struct text text;
   text_init(&text, intake->diags->arena);
   text_format(&text, "%zu", intake->n_told - CELL_FAULTS_MAX);
-  if (text_done(&text)) DIAG(intake->diags, MORE_CELLS, (struct span){0}, text_done(&text));
+  if (text_done(&text)) DIAG(intake->diags, MORE_CELLS, no_line(intake), text_done(&text));
 }
 
 static bool has_readings(const struct intake *intake) {
@@ -181,7 +183,7 @@ static bool has_readings(const struct intake *intake) {
 bool intake_end(struct intake *intake) {
   if (intake->diags->errors > 0 || intake->diags->no_memory) return false;
   if (!intake->columns) {
-    tell_no_header(intake, NULL);
+    tell_no_header(intake);
     return false;
   }
   if (!intake->settled && !header_settle(intake)) return out_of_memory(intake);

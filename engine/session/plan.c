@@ -5,6 +5,7 @@
 #include "session/distribution.h"
 
 #define POWER_QUANTILE 0.8416212335729143 /* of a wished power of 0.8 (practice) */
+#define POWER_ENOUGH 0.5
 #define COUNTED_SHOTS_MIN 10
 #define COUNTED_SHOTS_MAX 30
 
@@ -64,6 +65,16 @@ static size_t hits_needed(size_t hits, size_t n, size_t shots) {
   return k;
 }
 
+/* P(at most k of n shots hit) at a known rate. */
+static double at_most(size_t k, size_t n, double rate) {
+  double sum = 0, term = pow(1 - rate, (double)n);
+  for (size_t i = 0; i <= k && i <= n; i++) {
+    sum += term;
+    term *= (double)(n - i) / (double)(i + 1) * rate / (1 - rate);
+  }
+  return fmin(1, sum);
+}
+
 struct test_block test_of_hits(size_t hits, size_t n, double aim) {
   struct test_block test = {.kind = TEST_NONE, .shots_before = n, .counted_before = hits};
   if (n < 3) return test;
@@ -73,6 +84,7 @@ struct test_block test_of_hits(size_t hits, size_t n, double aim) {
     test.kind = TEST_HITS;
     test.shots = shots;
     test.needed = needed;
+    test.power = aim < 1 ? 1 - at_most(needed - 1, shots, aim) : 1;
     if ((double)needed <= aim * (double)shots) break;
   }
   return test;
@@ -88,8 +100,19 @@ struct test_block test_of_misses(size_t misses, size_t n) {
     test.kind = TEST_MISSES;
     test.shots = shots;
     test.needed = needed;
+    test.power = at_most(needed, shots, (double)misses / (double)n / 2);
     /* Half the misses gone is what a player would notice. */
     if ((double)needed * (double)n >= 0.5 * (double)misses * (double)shots) break;
   }
   return test;
+}
+
+struct test_block test_best(const struct test_block *tests, size_t n) {
+  struct test_block best = {.kind = TEST_NONE};
+  for (size_t i = 0; i < n; i++) {
+    if (tests[i].kind == TEST_NONE) continue;
+    if (tests[i].power >= POWER_ENOUGH) return tests[i];
+    if (best.kind == TEST_NONE || tests[i].power > best.power) best = tests[i];
+  }
+  return best;
 }

@@ -24,12 +24,13 @@ enum test_kind {
 
 struct test_block {
   enum test_kind kind;
-  size_t shots;          /* to be hit */
-  size_t shots_before;   /* that it is held against */
-  double before, reach;  /* TEST_MEAN: means, in the frame of the summary */
-  double change;         /* TEST_MEAN: size of the least change that counts */
-  int direction;         /* TEST_MEAN: 1 the mean must rise, -1 fall */
-  double power;          /* TEST_MEAN: chance of passing when the mean comes just to its goal */
+  size_t shots;         /* to be hit */
+  size_t shots_before;  /* that it is held against */
+  double before, reach; /* TEST_MEAN: means, in the frame of the summary */
+  double change;        /* TEST_MEAN: size of the least change that counts */
+  int direction;        /* TEST_MEAN: 1 the mean must rise, -1 fall */
+  double power; /* chance of passing when the drill does what it is for: the mean comes just to its
+                   goal, the share of hits to its aim, half the misses go */
   size_t counted_before; /* TEST_HITS, TEST_MISSES: of shots_before */
   size_t needed;
   double low, high; /* the range meant; of TEST_MEAN the goal of the drill */
@@ -43,5 +44,7 @@ struct test_block test_of_mean(const struct summary *before, double usual, doubl
 struct test_block test_of_hits(size_t hits, size_t n, double aim);
 /* So many of n shots missed. */
 struct test_block test_of_misses(size_t misses, size_t n);
+/* Of several tests the first with a power of a half, else the one with the most. */
+struct test_block test_best(const struct test_block *tests, size_t n);
 
 #endif

@@ -59,11 +59,21 @@ static double median_of(double *x, size_t n) {
   return n % 2 ? x[n / 2] : x[n / 2 - 1] / 2 + x[n / 2] / 2;
 }
 
+/* Leaves the distances from the median in x. */
 static void robust_part(double *x, struct summary *summary) {
   size_t n = summary->n;
   summary->median = median_of(x, n);
   for (size_t i = 0; i < n; i++) x[i] = fabs(x[i] - summary->median);
   summary->robust = MAD_TO_SD * median_of(x, n);
+}
+
+/* distances: of the readings from the median. */
+static void find_limit(struct summary *summary, const double *distances) {
+  size_t far = 0;
+  summary->limit = summary->robust > 0 ? OUTLIER_LIMIT * summary->robust : INFINITY;
+  for (size_t i = 0; i < summary->n; i++) far += distances[i] > summary->limit;
+  if (far > 1 && (double)far > OUTLIER_SHARE * (double)summary->n) summary->limit = INFINITY;
+  else summary->n_outliers = far;
 }
 
 bool summarise(struct arena *arena, const double *readings, size_t n, struct summary *summary) {
@@ -75,20 +85,20 @@ bool summarise(struct arena *arena, const double *readings, size_t n, struct sum
                               .median = NAN,
                               .robust = NAN,
                               .lag1 = NAN,
-                              .detectable = NAN};
+                              .detectable = NAN,
+                              .limit = INFINITY};
   double *known = arena_new_array(arena, double, n + 1);
   if (!known) return false;
   summary->n = take_known(readings, n, known);
   if (summary->n == 0) return true;
   moments(known, summary);
   robust_part(known, summary);
-  for (size_t i = 0; i < n; i++) summary->n_outliers += is_outlier(summary, readings[i]);
+  find_limit(summary, known);
   return true;
 }
 
 bool is_outlier(const struct summary *summary, double reading) {
-  return summary->robust > 0 && isfinite(reading) &&
-         fabs(reading - summary->median) > OUTLIER_LIMIT * summary->robust;
+  return isfinite(reading) && fabs(reading - summary->median) > summary->limit;
 }
 
 /* ---- two figures ---- */

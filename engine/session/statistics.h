@@ -20,10 +20,13 @@ struct summary {
   double detectable; /* 1.96 sqrt(2) error: what the mean must change by in a second block as long
                         to be no noise, at 95 % (villarrasa-2022) */
   size_t n_outliers;
+  double limit; /* a reading further than this from the median is an outlier */
 };
 
-/* Beyond this many robust spreads from the median a reading is an outlier (practice). */
+/* Beyond this many robust spreads from the median a reading is an outlier, as long as such readings
+ * are few: one, or a tenth of all. More are another kind of shot (practice). */
 #define OUTLIER_LIMIT 3.5
+#define OUTLIER_SHARE 0.1
 
 /* Summarises n readings. False: no memory. */
 bool summarise(struct arena *arena, const double *readings, size_t n, struct summary *summary);

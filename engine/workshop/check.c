@@ -51,10 +51,12 @@ static bool is_about(const struct check_finding *finding, const struct span *ent
   return false;
 }
 
-/* What only the thorough check, or a larger sample, would find. */
-static bool is_sampled(enum diag_code code) {
-  return code == DIAG_GAP_FINDING || code == DIAG_GAP_CAUSE || code == DIAG_NO_CASE_FOUND ||
-         code == DIAG_DRILL_NEVER_FIRST;
+/* Whether the search was wide enough to say that a finding is gone. */
+static bool was_looked_for(const struct checker *checker, enum diag_code code) {
+  bool thorough = checker->options.thorough;
+  if (code == DIAG_GAP_FINDING || code == DIAG_GAP_CAUSE)
+    return thorough && checker->options.samples >= CHECK_SAMPLES_THOROUGH;
+  return thorough || (code != DIAG_NO_CASE_FOUND && code != DIAG_DRILL_NEVER_FIRST);
 }
 
 static bool accept_findings(struct checker *checker, const struct acceptance *acceptance) {
@@ -74,7 +76,7 @@ static void set_acceptances(struct checker *checker) {
   for (size_t i = 0; i < checker->model->n_acceptances; i++) {
     const struct acceptance *acceptance = &checker->model->acceptances[i];
     if (accept_findings(checker, acceptance)) continue;
-    if (checker->options.thorough || !is_sampled(acceptance->code))
+    if (was_looked_for(checker, acceptance->code))
       FIND(checker, ACCEPT_UNUSED, acceptance->at, acceptance->entry, diag_word(acceptance->code));
   }
 }

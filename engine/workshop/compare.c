@@ -42,7 +42,8 @@ static void take_standings(struct comparer *comparer, enum side side) {
 
 /* Where a cause stands on either side, for causes of the new side; *counts tells whether a cause of
  * one side alone is worth telling. */
-static bool standing_pair(const struct comparer *comparer, size_t claim, enum standing pair[SIDES]) {
+static bool standing_pair(const struct comparer *comparer, size_t claim,
+                          enum standing pair[SIDES]) {
   size_t old = comparer->to_old.claims[claim];
   pair[NEW_SIDE] = comparer->standings[NEW_SIDE][claim];
   pair[OLD_SIDE] = old == NO_INDEX ? STANDING_UNLIKELY : comparer->standings[OLD_SIDE][old];

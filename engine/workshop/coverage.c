@@ -224,9 +224,9 @@ struct span coverage_place(const struct coverage *coverage, enum covered kind, s
 }
 
 const char *covered_words(enum covered kind) {
-  static const char *const words[] = {
-      "rules fired",      "rules failed",     "conditions held", "conditions not held",
-      "thresholds below", "thresholds above", "drills first",    "causes leading",
-      "causes open",      "texts shown"};
+  static const char *const words[] = {"rules fired",         "rules failed",     "conditions held",
+                                      "conditions not held", "thresholds below", "thresholds above",
+                                      "drills first",        "causes leading",   "causes open",
+                                      "texts shown"};
   return words[kind];
 }

@@ -7,16 +7,16 @@
 #include "run/run.h"
 
 enum covered {
-  COVERED_FIRED,    /* rule: its premise was above 0.2 */
-  COVERED_FAILED,   /* rule: its premise was judged, and was not */
-  COVERED_HELD,     /* condition, shared by all rules that hold it: above 0.2 */
-  COVERED_NOT_HELD, /* condition: judged, and not above 0.2 */
-  COVERED_BELOW,    /* threshold of a number: a reading below it */
-  COVERED_ABOVE,    /* threshold: a reading above it */
-  COVERED_DRILL,    /* drill: the one to do now */
-  COVERED_LEADING,  /* cause: leading */
+  COVERED_FIRED,     /* rule: its premise was above 0.2 */
+  COVERED_FAILED,    /* rule: its premise was judged, and was not */
+  COVERED_HELD,      /* condition, shared by all rules that hold it: above 0.2 */
+  COVERED_NOT_HELD,  /* condition: judged, and not above 0.2 */
+  COVERED_BELOW,     /* threshold of a number: a reading below it */
+  COVERED_ABOVE,     /* threshold: a reading above it */
+  COVERED_DRILL,     /* drill: the one to do now */
+  COVERED_LEADING,   /* cause: leading */
   COVERED_CANDIDATE, /* cause: likely, possible or open, and not leading */
-  COVERED_TEXT,     /* text: part of an answer and the steps behind it */
+  COVERED_TEXT,      /* text: part of an answer and the steps behind it */
   COVERED_KINDS
 };
 

@@ -78,7 +78,8 @@ struct draft *draft_new(struct arena *arena, const struct network *origin) {
 /* ---- premises ---- */
 
 size_t edit_root(const struct network *network, const struct edit *edit) {
-  return edit->rule == NO_INDEX ? network->needs[edit->claim] : network->rules[edit->rule].first_node;
+  return edit->rule == NO_INDEX ? network->needs[edit->claim]
+                                : network->rules[edit->rule].first_node;
 }
 
 size_t draft_root(const struct draft *draft) {
@@ -178,8 +179,7 @@ static void insert_contribution(struct draft *draft, const struct edit *edit, si
   size_t at = draft->first_contribution[edit->claim + 1];
   memmove(&draft->contributions[at + 1], &draft->contributions[at],
           (draft->network.n_contributions - at) * sizeof *draft->contributions);
-  draft->contributions[at] =
-      (struct contribution){rule, edit->claim, edit->strength, NO_INDEX};
+  draft->contributions[at] = (struct contribution){rule, edit->claim, edit->strength, NO_INDEX};
   for (size_t i = edit->claim + 1; i <= draft->model.n_claims; i++) draft->first_contribution[i]++;
   draft->network.n_contributions++;
 }
@@ -189,8 +189,7 @@ static bool add_rule(struct draft *draft, const struct edit *edit) {
   size_t rule = draft->model.n_rules, layer = draft->origin->claim_layer[edit->claim];
   if (layer == 0 || !clauses_are_final(draft, edit, layer)) return false;
   draft->conclusion = (struct conclusion){.claim = edit->claim, .strength = edit->strength};
-  draft->written[rule] =
-      (struct rule){.name = "new-rule", .then = &draft->conclusion, .n_then = 1};
+  draft->written[rule] = (struct rule){.name = "new-rule", .then = &draft->conclusion, .n_then = 1};
   draft->rules[rule] = (struct network_rule){draft->spare_node, layer};
   draft->model.n_rules++;
   insert_order(draft, rule, layer);

@@ -98,8 +98,8 @@ static bool is_about(const struct mender *mender, const struct edit *edit, size_
   return false;
 }
 
-/* An edit that only says again, more narrowly, what an earlier one says: of the same rule or for the
- * same claim, and about all the earlier one is about. */
+/* An edit that only says again, more narrowly, what an earlier one says: of the same rule or for
+ * the same claim, and about all the earlier one is about. */
 static bool repeats(const struct mender *mender, const struct edit *edit, const struct edit *told) {
   if (edit->kind != told->kind || edit->rule != told->rule || edit->claim != told->claim)
     return false;

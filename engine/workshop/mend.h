@@ -18,7 +18,7 @@ struct mend_edit {
 };
 
 struct mending {
-  struct verdict before; /* of the case; n_failed 0: there is nothing to mend */
+  struct verdict before;         /* of the case; n_failed 0: there is nothing to mend */
   const struct mend_edit *edits; /* fewest broken first, then the smallest; the best of each kind */
   size_t n;
   size_t n_tried, n_right; /* edits run; edits that set the case right */

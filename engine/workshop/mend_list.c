@@ -182,22 +182,18 @@ static void list_premise(struct mender *mender, size_t rule, size_t claim, size_
 /* Along the words of strength, away from the present one in both directions; the sign stays. */
 static void list_strength(struct mender *mender, size_t contribution) {
   const struct contribution *now = &mender->network->contributions[contribution];
-  struct edit edit = {.kind = EDIT_STRENGTH,
-                      .rule = now->rule,
-                      .claim = NO_INDEX,
-                      .contribution = contribution};
+  struct edit edit = {
+      .kind = EDIT_STRENGTH, .rule = now->rule, .claim = NO_INDEX, .contribution = contribution};
   double size = fabs(now->strength), sign = now->strength < 0 ? -1 : 1;
   if (mender->before->rules[now->rule] != RULE_FIRED) return;
   for (size_t i = 0; i < MEND_STRENGTHS; i++) {
     edit.strength = sign * mend_strengths[i];
-    if (mend_strengths[i] > size &&
-        mend_try(mender, &edit, (mend_strengths[i] - size) / 0.2))
+    if (mend_strengths[i] > size && mend_try(mender, &edit, (mend_strengths[i] - size) / 0.2))
       break;
   }
   for (size_t i = MEND_STRENGTHS; i-- > 0;) {
     edit.strength = sign * mend_strengths[i];
-    if (mend_strengths[i] < size &&
-        mend_try(mender, &edit, (size - mend_strengths[i]) / 0.2))
+    if (mend_strengths[i] < size && mend_try(mender, &edit, (size - mend_strengths[i]) / 0.2))
       break;
   }
 }

@@ -25,7 +25,8 @@ void mend_list_edits(struct mender *mender);
 void mend_list_rules(struct mender *mender);
 /* Marks the claims the expectations and the present answer hang on, and the rules below them. */
 void mend_mark(struct mender *mender);
-/* Conditions of the case that a new clause could be: on given evidence or on findings, and known. */
+/* Conditions of the case that a new clause could be: on given evidence or on findings, and known.
+ */
 bool mend_is_clause(const struct mender *mender, size_t test);
 
 /* The strengths that have a word: 0.2, 0.4, 0.6, 0.8, 0.95. */

@@ -59,11 +59,12 @@ static void list_limit(struct lister *lister, const struct condition *condition,
   if (isinf(limit) || error == 0) return;
   for (int sign = -1; sign <= 1; sign += 2) {
     double shifted = limit + sign * error;
-    bool empty = condition->kind != CONDITION_FORMULA && (upper ? shifted <= other : shifted >= other);
+    bool empty =
+        condition->kind != CONDITION_FORMULA && (upper ? shifted <= other : shifted >= other);
     if (!empty)
-      add_mutant(lister, MUTATION_THRESHOLD,
-                 (struct edit){
-                     .kind = EDIT_THRESHOLD, .node = node, .upper = upper, .limit = shifted});
+      add_mutant(
+          lister, MUTATION_THRESHOLD,
+          (struct edit){.kind = EDIT_THRESHOLD, .node = node, .upper = upper, .limit = shifted});
   }
 }
 

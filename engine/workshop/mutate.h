@@ -1,7 +1,7 @@
-/* Whether the worked cases would notice a mistake in the rules: each small mistake (a mutant) is put
- * in, the cases it touches are run until one notices. What no case notices is untested knowledge.
- * Works on the compiled network; nothing is read anew. Results live in the arena given and borrow
- * the network. One thread. */
+/* Whether the worked cases would notice a mistake in the rules: each small mistake (a mutant) is
+ * put in, the cases it touches are run until one notices. What no case notices is untested
+ * knowledge. Works on the compiled network; nothing is read anew. Results live in the arena given
+ * and borrow the network. One thread. */
 #ifndef WM_WORKSHOP_MUTATE_H
 #define WM_WORKSHOP_MUTATE_H
 
@@ -21,8 +21,8 @@ enum notice {
 struct mutant {
   enum mutation mutation;
   struct edit edit;
-  size_t n_touching;   /* cases in which its rule or drill came to something else, until noticed */
-  size_t noticed_by;   /* index into the cases given, or NO_INDEX */
+  size_t n_touching; /* cases in which its rule or drill came to something else, until noticed */
+  size_t noticed_by; /* index into the cases given, or NO_INDEX */
 };
 
 struct mutants {

@@ -77,10 +77,9 @@ bool translate_case(struct arena *arena, const struct translation *translation,
   out->n_values = n;
   out->leading = translate_claim(translation, worked->leading, &lost);
   out->drill = translate_claim(translation, worked->drill, &lost);
-  out->believed =
-      translate_claims(arena, translation, worked->believed, &out->n_believed, &lost);
-  out->not_believed = translate_claims(arena, translation, worked->not_believed,
-                                       &out->n_not_believed, &not_meant);
+  out->believed = translate_claims(arena, translation, worked->believed, &out->n_believed, &lost);
+  out->not_believed =
+      translate_claims(arena, translation, worked->not_believed, &out->n_not_believed, &not_meant);
   *impossible = lost > 0;
   return out->believed && out->not_believed;
 }

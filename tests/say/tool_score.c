@@ -1,6 +1,6 @@
 /* Scores what is understood of a set of sentences (its form: tests/say/dev.yaml) against what was expected.
- *   say_score FILE [--verbose]
- * Prints each sentence with a fault (with --verbose every sentence), then one line of figures:
+ *   say_score FILE [--verbose | --figures]
+ * Prints each sentence with a fault (with --verbose every sentence, with --figures none), then one line of figures:
  *   "N sentences: R of I items right (P %), F sentences with a false item (Q % without)"
  * Exit status 2 when the file cannot be read; faults do not change the exit status. */
 #include <math.h>
@@ -13,7 +13,7 @@
 #include "support/knowledge.h"
 
 static struct knowledge knowledge;
-static bool verbose;
+static bool verbose, only_figures;
 
 struct score {
   size_t sentences, items, right, with_false;
@@ -178,7 +178,7 @@ static void score_entry(const struct node *entry, struct score *score) {
   score->sentences++;
   score->with_false += n_false > 0;
   const char *told = text_done(&faults);
-  if (!verbose && (!told || !*told)) return;
+  if (only_figures || (!verbose && (!told || !*told))) return;
   printf("%u: \"%s\"%s\n", (unsigned)entry->at.line, said.text, told);
   print_pieces(&said);
 }
@@ -201,6 +201,7 @@ int main(int argc, char **argv) {
     return 2;
   }
   verbose = argc > 2 && strcmp(argv[2], "--verbose") == 0;
+  only_figures = argc > 2 && strcmp(argv[2], "--figures") == 0;
   const struct node *list =
       node_read(knowledge.arena, read_source(argv[1]), &knowledge.diags);
   if (!list || list->kind != NODE_LIST) {

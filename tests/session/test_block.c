@@ -16,7 +16,7 @@ struct made {
 /* given: "name=yes" pairs are too much for these tests; pain alone matters. */
 static void make_with(struct made *made, const char *text, enum hand hand, bool pain) {
   struct small_feed feed = {text};
-  assert_true(knowledge_load_text(&made->knowledge, small_knowledge));
+  assert_true(small_load(&made->knowledge));
   made->scratch = arena_new(NULL);
   diags_init(&made->diags, made->scratch);
   made->player = run_new(NULL, made->knowledge.network);
@@ -134,8 +134,8 @@ static void groups__are_the_flights_that_finish_outside(void **state) {
   assert_int_equal(block->in_window.n, 8);
   assert_true(fabs(block->groups[1].mean.finish - 9) < 0.5);
   /* 9 of 25, Wilson at 0.9 (derived) */
-  assert_true(fabs(block->groups[0].share.low - 0.2243) < 1e-3);
-  assert_true(fabs(block->groups[0].share.high - 0.5229) < 1e-3);
+  assert_true(fabs(block->groups[0].share.low - 0.2231) < 1e-3);
+  assert_true(fabs(block->groups[0].share.high - 0.5243) < 1e-3);
   drop(&made);
 }
 
@@ -339,16 +339,17 @@ static void plan__counts_shots_when_the_mean_is_fine_already(void **state) {
 static void plan__counts_misses_when_its_number_is_not_in_the_table(void **state) {
   (void)state;
   struct made made;
-  char text[4096] = "club,start,curve\n";
-  for (int i = 0; i < 12; i++) strcat(text, "7i,6,1\n");
+  char text[4096] = "club,start,curve,contact\n";
+  for (int i = 0; i < 12; i++) strcat(text, i % 4 ? "7i,-6,1,fat\n" : "7i,-6.5,1,clean\n");
   make(&made, text);
   const struct block *block = only_block(&made);
-  assert_int_equal(block_drill(block), claim_of(&made, "line"));
-  assert_int_equal(block->test.kind, TEST_MISSES); /* no spread at all: no mean to test */
+  assert_int_equal(block_drill(block), claim_of(&made, "thump")); /* works by attack */
+  assert_int_equal(block->test.kind, TEST_MISSES);
+  assert_int_equal(block->test.counted_before, 12);
   drop(&made);
 }
 
-/* What a rule removes in the greater part of the misses is not offered. */
+/* The gate helps the 4 and would spoil the 9. */
 static void plan__leaves_out_a_drill_that_spoils_more_than_it_helps(void **state) {
   (void)state;
   struct made made;
@@ -357,7 +358,6 @@ static void plan__leaves_out_a_drill_that_spoils_more_than_it_helps(void **state
   add_rows(text, sizeof text, 9, 6, 0, -7);
   make(&made, text);
   const struct block *block = only_block(&made);
-  assert_int_equal(block->causes[0].claim, claim_of(&made, "steep"));
   assert_int_equal(block->n_drills,
                    1); /* it would help the few; it is only removed where it has value */
   drop(&made);
@@ -380,7 +380,7 @@ static void session__refuses_what_is_given_and_a_column(void **state) {
   (void)state;
   struct made made;
   struct small_feed feed = {"club,path\n7i,1\n"};
-  assert_true(knowledge_load_text(&made.knowledge, small_knowledge));
+  assert_true(small_load(&made.knowledge));
   made.scratch = arena_new(NULL);
   diags_init(&made.diags, made.scratch);
   made.player = run_new(NULL, made.knowledge.network);

@@ -14,7 +14,7 @@ struct made {
 static void make(struct made *made, const char *text, enum hand hand, double within) {
   struct small_feed feed = {text};
   struct intake intake;
-  assert_true(knowledge_load_text(&made->knowledge, small_knowledge));
+  assert_true(small_load(&made->knowledge));
   made->arena = arena_new(NULL);
   diags_init(&made->diags, made->arena);
   made->shots = (struct shots){.arena = made->arena, .model = made->knowledge.model};

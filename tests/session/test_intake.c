@@ -15,7 +15,7 @@ struct taken {
 static void take_with(struct taken *taken, const char *text, enum hand hand,
                       const struct unit_choice *units, size_t n_units) {
   struct small_feed feed = {text};
-  assert_true(knowledge_load_text(&taken->knowledge, small_knowledge));
+  assert_true(small_load(&taken->knowledge));
   taken->arena = arena_new(NULL);
   diags_init(&taken->diags, taken->arena);
   taken->shots = (struct shots){.arena = taken->arena, .model = taken->knowledge.model};
@@ -128,7 +128,7 @@ static void header__asks_for_a_unit_that_it_cannot_know(void **state) {
 static void header__takes_the_unit_that_was_asked_for(void **state) {
   (void)state;
   struct taken taken;
-  assert_true(knowledge_load_text(&taken.knowledge, small_knowledge));
+  assert_true(small_load(&taken.knowledge));
   struct unit_choice unit = {model_find_evidence(taken.knowledge.model, "ball_speed"),
                              golf_unit_find("mph", 3)};
   knowledge_free(&taken.knowledge);
@@ -142,7 +142,7 @@ static void header__takes_the_unit_that_was_asked_for(void **state) {
 static void header__what_it_says_goes_before_what_was_asked(void **state) {
   (void)state;
   struct taken taken;
-  assert_true(knowledge_load_text(&taken.knowledge, small_knowledge));
+  assert_true(small_load(&taken.knowledge));
   struct unit_choice unit = {model_find_evidence(taken.knowledge.model, "ball_speed"),
                              golf_unit_find("mph", 3)};
   knowledge_free(&taken.knowledge);

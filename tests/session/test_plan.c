@@ -186,6 +186,59 @@ static void tests_of_counts__ask_for_more_than_before(void **state) {
   assert_int_equal(test_of_misses(1, 2).kind, TEST_NONE);
 }
 
+/* The tests are chosen by what the block before showed; chance must not profit by the choice. The
+ * invented player has two kinds of shots: so the mean alone says little. */
+static void test_best__chance_alone_seldom_passes_the_one_chosen(void **state) {
+  (void)state;
+  uint64_t seed = 17;
+  struct arena *arena = arena_new(NULL);
+  struct test_block more[21], fewer[21];
+  size_t passed = 0, kinds[4] = {0};
+  for (size_t k = 0; k <= 20; k++) {
+    more[k] = test_of_hits(k, 20, 0.6);
+    fewer[k] = test_of_misses(k, 20);
+  }
+  for (int run = 0; run < RUNS; run++) {
+    double x[20], sum = 0;
+    size_t good = 0, hit = 0;
+    struct summary summary;
+    arena_reset(arena);
+    for (size_t i = 0; i < 20; i++) {
+      x[i] = (random_uniform(&seed) < 0.5 ? -6 : 0) + random_normal(&seed);
+      good += x[i] > -2.5;
+    }
+    assert_true(summarise(arena, x, 20, &summary));
+    const struct test_block tests[] = {test_of_mean(&summary, 2, -2.5, INFINITY), more[good],
+                                       fewer[20 - good]};
+    struct test_block test = test_best(tests, 3);
+    kinds[test.kind]++;
+    for (size_t i = 0; i < test.shots; i++) {
+      double y = (random_uniform(&seed) < 0.5 ? -6 : 0) + random_normal(&seed);
+      sum += y;
+      hit += y > -2.5;
+    }
+    passed += test.kind == TEST_MEAN     ? has_passed(&test, sum / (double)test.shots)
+              : test.kind == TEST_HITS   ? hit >= test.needed
+              : test.kind == TEST_MISSES ? test.shots - hit <= test.needed
+                                         : 0;
+  }
+  arena_free(arena);
+  assert_rarely((double)passed / RUNS, "the test chosen", 20);
+  assert_true(kinds[TEST_MEAN] > 100 && kinds[TEST_HITS] + kinds[TEST_MISSES] > 100);
+}
+
+static void test_best__takes_the_first_that_has_power(void **state) {
+  (void)state;
+  struct test_block tests[] = {{.kind = TEST_MEAN, .power = 0.3},
+                               {.kind = TEST_HITS, .power = 0.6},
+                               {.kind = TEST_MISSES, .power = 0.9}};
+  assert_int_equal(test_best(tests, 3).kind, TEST_HITS);
+  tests[1].power = 0.2;
+  tests[2].power = 0.4;
+  assert_int_equal(test_best(tests, 3).kind, TEST_MISSES);
+  assert_int_equal(test_best(tests, 0).kind, TEST_NONE);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(test_of_mean__chance_alone_seldom_passes),
@@ -196,6 +249,8 @@ int main(void) {
       cmocka_unit_test(test_of_mean__few_shots_count_with_the_usual_spread),
       cmocka_unit_test(tests_of_counts__chance_alone_seldom_passes),
       cmocka_unit_test(tests_of_counts__ask_for_more_than_before),
+      cmocka_unit_test(test_best__chance_alone_seldom_passes_the_one_chosen),
+      cmocka_unit_test(test_best__takes_the_first_that_has_power),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -96,6 +96,10 @@ static void summarise__marks_outliers_and_keeps_them(void **state) {
   assert_close(summary.mean, 14.5, 1e-15);
   assert_close(summary.median, 5.5, 1e-15);
   assert_close(summary.robust, 2.5 * 1.482602218505602, 1e-15);
+  const double two_kinds[] = {1, 2, 3, 2, 1, 3, 2, 40, 41, 39};
+  summary = summary_of(two_kinds, 10); /* three of ten are no outliers */
+  assert_int_equal(summary.n_outliers, 0);
+  assert_false(is_outlier(&summary, 41));
   const double same[] = {4, 4, 4, 4, 9};
   summary = summary_of(same, 5);
   assert_int_equal(summary.n_outliers, 0); /* no spread, no measure of being far out */

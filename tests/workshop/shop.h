@@ -53,7 +53,8 @@ enum shop_rule { R_LEFT, R_OPEN, R_STEEP, R_AIM, R_WEAK, R_FORMULA, R_ROUGH, SHO
 static const char *const shop_rules[SHOP_RULES] = {
     RULE("left", "path: {below: -2.5}", "then: {path_left: strong}"),
     RULE("open", "face_to_path: {above: 2}", "then: {open_face: strong}"),
-    RULE("steep", "all: [path_left: believed, open_face: {believed: 0.4}]", "then: {steep: strong}"),
+    RULE("steep", "all: [path_left: believed, open_face: {believed: 0.4}]",
+         "then: {steep: strong}"),
     RULE("aim", "all: [path_left: believed, none: [lie: rough]]",
          "then: {aims_left: 0.5, steep: -hint}"),
     RULE("weak", "all: [open_face: believed, any: [face: {between: [3, 9]}, lie: rough]]",
@@ -66,8 +67,9 @@ static const char *const shop_rules[SHOP_RULES] = {
   "- case: " name "\n  evidence: {" evidence "}\n  expect: {" expect "}\n"
 static const char shop_cases[] =
     CASE("cut", "path: -6, face: 1, lie: fairway", "leading: steep, drill: gate")
-    CASE("held-open", "path: 0, face: 6", "leading: weak_hold, drill: firm_hold")
-    CASE("straight", "path: 0, face: 0", "leading: none, drill: none, not_believed: [path_left]");
+        CASE("held-open", "path: 0, face: 6", "leading: weak_hold, drill: firm_hold")
+            CASE("straight", "path: 0, face: 0",
+                 "leading: none, drill: none, not_believed: [path_left]");
 
 /* Loads the vocabulary, the rules, one of them replaced (or none: SHOP_RULES), `more` and the
  * cases. Aborts on faulty knowledge. */

@@ -56,7 +56,7 @@ static void case_verdict__tells_what_it_got(void **state) {
   assert_int_equal(list[1].kind, EXPECTED_DRILL);
   assert_int_equal(list[1].claim, NO_INDEX);
   assert_int_equal(list[1].got, shop_claim(&fixture.knowledge, "gate"));
-  assert_true(list[2].holds); /* path_left */
+  assert_true(list[2].holds);  /* path_left */
   assert_false(list[3].holds); /* hurts */
   assert_true(list[3].certainty == 0);
   assert_int_equal(list[4].kind, EXPECTED_NOT_BELIEVED);

@@ -13,8 +13,8 @@ static void start(struct fixture *fixture, const char *old_cases, enum shop_rule
                   const char *rule, const char *new_cases, size_t samples) {
   shop_load(&fixture->old, old_cases);
   shop_load_with(&fixture->new, replaced, rule, "", new_cases);
-  fixture->comparison = compare(fixture->new.arena, NULL, fixture->old.network,
-                                fixture->new.network, samples, 1);
+  fixture->comparison =
+      compare(fixture->new.arena, NULL, fixture->old.network, fixture->new.network, samples, 1);
   assert_non_null(fixture->comparison);
 }
 
@@ -74,10 +74,10 @@ static void compare__tells_better_and_worse(void **state) {
 static void compare__merges_the_cases_of_both(void **state) {
   struct fixture fixture;
   (void)state;
-  start(&fixture, CASE("a", "path: 0", "leading: none") CASE("b", "path: 0, face: 0", "drill: none"),
-        SHOP_RULES, "", CASE("b", "path: -6, face: 1", "leading: steep")
-        CASE("c", "path: 0", "leading: steep"),
-        0);
+  start(&fixture,
+        CASE("a", "path: 0", "leading: none") CASE("b", "path: 0, face: 0", "drill: none"),
+        SHOP_RULES, "",
+        CASE("b", "path: -6, face: 1", "leading: steep") CASE("c", "path: 0", "leading: steep"), 0);
   assert_int_equal(fixture.comparison->n_cases, 3);
   const struct compared_case *a = find(&fixture, "a"), *b = find(&fixture, "b"),
                              *c = find(&fixture, "c");
@@ -118,8 +118,8 @@ static void compare__knows_a_cause_of_one_side_alone(void **state) {
   (void)state;
   shop_load(&fixture.old, shop_cases);
   shop_load_with(&fixture.new, SHOP_RULES, "",
-                 CAUSE("stands_far") RULE("far", "path_left: believed",
-                                          "then: {stands_far: near_certain}"),
+                 CAUSE("stands_far")
+                     RULE("far", "path_left: believed", "then: {stands_far: near_certain}"),
                  shop_cases);
   fixture.comparison =
       compare(fixture.new.arena, NULL, fixture.old.network, fixture.new.network, 300, 3);

@@ -114,11 +114,11 @@ static void draft_apply__moves_a_threshold(void **state) {
                        .rule = rule_of(&bench, "weak"),
                        .node = leaf(&bench, "weak", "face between 3 and 9 deg"),
                        .limit = -2};
-  assert_like_text(
-      &bench, &edit, R_WEAK,
-      RULE("weak", "all: [open_face: believed, any: [face: {between: [-2, 9]}, lie: rough]]",
-           "then: {weak_hold: points}"),
-      "");
+  assert_like_text(&bench, &edit, R_WEAK,
+                   RULE("weak",
+                        "all: [open_face: believed, any: [face: {between: [-2, 9]}, lie: rough]]",
+                        "then: {weak_hold: points}"),
+                   "");
   edit = (struct edit){.kind = EDIT_THRESHOLD,
                        .rule = rule_of(&bench, "far-open"),
                        .node = root_of(&bench, "far-open"),
@@ -151,8 +151,7 @@ static void draft_apply__turns_a_condition_round(void **state) {
                        .node = leaf(&bench, "weak", "lie is rough")};
   assert_like_text(
       &bench, &edit, R_WEAK,
-      RULE("weak",
-           "all: [open_face: believed, any: [face: {between: [3, 9]}, none: [lie: rough]]]",
+      RULE("weak", "all: [open_face: believed, any: [face: {between: [3, 9]}, none: [lie: rough]]]",
            "then: {weak_hold: points}"),
       "");
   end(&bench);
@@ -210,14 +209,13 @@ static void draft_apply__adds_a_rule(void **state) {
   struct bench bench;
   (void)state;
   start(&bench);
-  struct edit edit = {
-      .kind = EDIT_RULE,
-      .rule = NO_INDEX,
-      .claim = shop_claim(&bench.knowledge, "aims_left"),
-      .strength = 0.8,
-      .clauses = {{test_of(&bench, "open_face believed above 0.2"), false},
-                  {test_of(&bench, "lie is rough"), true}},
-      .n_clauses = 2};
+  struct edit edit = {.kind = EDIT_RULE,
+                      .rule = NO_INDEX,
+                      .claim = shop_claim(&bench.knowledge, "aims_left"),
+                      .strength = 0.8,
+                      .clauses = {{test_of(&bench, "open_face believed above 0.2"), false},
+                                  {test_of(&bench, "lie is rough"), true}},
+                      .n_clauses = 2};
   assert_like_text(&bench, &edit, SHOP_RULES, "",
                    RULE("zz-new", "all: [open_face: believed, none: [lie: rough]]",
                         "then: {aims_left: strong}"));

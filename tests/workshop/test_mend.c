@@ -54,8 +54,10 @@ static void mend_case__finds_the_threshold(void **state) {
   struct fixture fixture;
   (void)state;
   /* 1.5 is not above 2, so nothing says that the face is open. */
-  mend(&fixture, CASE("near", "path: -5, face: -3.5", "leading: steep")
-       CASE("other", "path: -6, face: 1", "leading: steep"), "near");
+  mend(&fixture,
+       CASE("near", "path: -5, face: -3.5", "leading: steep")
+           CASE("other", "path: -6, face: 1", "leading: steep"),
+       "near");
   assert_int_equal(fixture.mending->before.n_failed, 1);
   assert_int_equal(fixture.mending->n_others, 1);
   const struct mend_edit *edit = find(fixture.mending, EDIT_THRESHOLD);
@@ -71,7 +73,7 @@ static void mend_case__finds_the_threshold(void **state) {
 static void mend_case__counts_what_breaks(void **state) {
   static const char cases[] = CASE("wanted", "path: -6, face: -7", "leading: aims_left")
       CASE("same-numbers", "path: -6, face: -7", "leading: none")
-      CASE("cut", "path: -6, face: 1", "leading: steep");
+          CASE("cut", "path: -6, face: 1", "leading: steep");
   struct fixture fixture;
   (void)state;
   mend(&fixture, cases, "wanted");
@@ -88,7 +90,7 @@ static void mend_case__counts_what_breaks(void **state) {
 static void mend_case__offers_a_new_rule_and_a_clause(void **state) {
   static const char cases[] =
       CASE("in-the-rough", "path: -6, face: 1, lie: rough", "leading: weak_hold, drill: firm_hold")
-      CASE("cut", "path: -6, face: 1, lie: fairway", "leading: steep, drill: gate");
+          CASE("cut", "path: -6, face: 1, lie: fairway", "leading: steep, drill: gate");
   struct fixture fixture;
   (void)state;
   mend(&fixture, cases, "in-the-rough");
@@ -106,8 +108,8 @@ static void mend_case__offers_a_new_rule_and_a_clause(void **state) {
 static void mend_case__changes_a_strength(void **state) {
   struct fixture fixture;
   (void)state;
-  mend(&fixture,
-       CASE("aim", "path: -9, face: -9, lie: fairway", "leading: aims_left, drill: line"), "aim");
+  mend(&fixture, CASE("aim", "path: -9, face: -9, lie: fairway", "leading: aims_left, drill: line"),
+       "aim");
   const struct mend_edit *edit = find(fixture.mending, EDIT_STRENGTH);
   assert_non_null(edit);
   assert_true(edit->edit.strength > 0.5);

@@ -9,8 +9,8 @@ static struct mutants run_all(struct knowledge *knowledge, const char *cases, en
   shop_load(knowledge, cases);
   for (size_t i = 0; i < knowledge->model->n_cases; i++) list[i] = &knowledge->model->cases[i];
   struct mutants mutants = mutants_list(knowledge->arena, knowledge->network);
-  assert_true(mutants_run(&mutants, NULL, knowledge->network, list, knowledge->model->n_cases,
-                          notice));
+  assert_true(
+      mutants_run(&mutants, NULL, knowledge->network, list, knowledge->model->n_cases, notice));
   return mutants;
 }
 
@@ -18,8 +18,8 @@ static const struct mutant *find(const struct knowledge *knowledge, const struct
                                  enum mutation mutation, const char *rule, size_t which) {
   for (size_t i = 0; i < mutants->n; i++) {
     const struct mutant *mutant = &mutants->list[i];
-    if (mutant->mutation == mutation && mutant->edit.rule == model_find_rule(knowledge->model, rule) &&
-        which-- == 0)
+    if (mutant->mutation == mutation &&
+        mutant->edit.rule == model_find_rule(knowledge->model, rule) && which-- == 0)
       return mutant;
   }
   fail_msg("no such mutant");
