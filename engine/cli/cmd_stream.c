@@ -249,7 +249,10 @@ enum wm_status cmd_stream(const struct options *options) {
   stream.n_slots = jobs * SLOTS_A_JOB;
   stream.slots = calloc(stream.n_slots, sizeof *stream.slots);
   enum wm_status status = stream.slots ? run_stream(&stream, jobs) : WM_INTERNAL;
-  if (status == WM_INTERNAL) _Exit(WM_INTERNAL); /* the reader may still hold slots */
+  if (status == WM_INTERNAL) {
+    fprintf(stderr, "whymiss stream: no memory, or nobody takes the output\n");
+    _Exit(WM_INTERNAL); /* the reader may still hold slots */
+  }
   for (size_t i = 0; i < stream.n_slots; i++) {
     free(stream.slots[i].line.at);
     free(stream.slots[i].answer.at);
