@@ -52,6 +52,15 @@ wm_case *wm_session_player(wm_session *session) {
   return session ? session->player : NULL;
 }
 
+/* Closes the report; a piece that no memory was left for on the way is told too. */
+static enum wm_status close_report(struct report *report, const wm_session *session,
+                                   enum wm_status status) {
+  if (arena_failed(report->list.arena) || arena_failed(session->home) ||
+      arena_failed(session->session->arena))
+    report->list.no_memory = true;
+  return report_close(report, status, WM_INPUT_FAULTY);
+}
+
 /* ---- how the table is meant ---- */
 
 /* A report, and the text as a source in the session. NULL: no memory, and the report is closed. */
@@ -87,7 +96,11 @@ static void read_unit(wm_session *session, struct report *report, const struct s
   const char *sign = memchr(source->bytes, '=', source->n);
   size_t n = sign ? (size_t)(sign - source->bytes) : 0;
   const char *name = arena_copy(session->home, source->bytes, n);
-  size_t found = name && n > 0 ? model_find_evidence(model_of(session), name) : NO_INDEX;
+  if (!name) {
+    report->list.no_memory = true;
+    return;
+  }
+  size_t found = model_find_evidence(model_of(session), name);
   if (!sign || n == 0) {
     DIAG(&report->list, BAD_EVIDENCE, source_whole(source), source->bytes);
     return;
@@ -117,14 +130,15 @@ enum wm_status wm_session_read_unit(wm_session *session, const char *text, const
       open_with_text(&report, session, text, where ? where : "unit", diags);
   if (!source) return WM_INTERNAL;
   read_unit(session, &report, source);
-  return report_close(&report, WM_OK, WM_INPUT_FAULTY);
+  return close_report(&report, session, WM_OK);
 }
 
 static const char *window_names(struct arena *arena, const struct model *model) {
   struct text names;
   text_init(&names, arena);
   for (size_t i = 0; i < model->n_windows; i++) text_format(&names, "%s, ", model->windows[i].name);
-  text_add(&names, "or half its width in degrees, such as 3");
+  text_add(&names, model->n_windows > 0 ? "or " : "");
+  text_add(&names, "half its width in degrees, such as 3");
   const char *done = text_done(&names);
   return done ? done : "";
 }
@@ -144,7 +158,7 @@ enum wm_status wm_session_read_window(wm_session *session, const char *text, con
   else if (number || !session_use_window(session->session, text))
     DIAG(&report.list, BAD_WINDOW, source_whole(source), text,
          window_names(report.list.arena, model_of(session)));
-  return report_close(&report, WM_OK, WM_INPUT_FAULTY);
+  return close_report(&report, session, WM_OK);
 }
 
 /* ---- reading and running ---- */
@@ -156,8 +170,7 @@ enum wm_status wm_session_read(wm_session *session, const char *name, wm_read re
   if (!report_open(&report, diags, case_allocator(session->player))) return WM_INTERNAL;
   session->tried = true;
   session->read = session_read(session->session, name, read, context, &report.list);
-  if (arena_failed(session->session->arena)) report.list.no_memory = true;
-  return report_close(&report, WM_OK, WM_INPUT_FAULTY);
+  return close_report(&report, session, WM_OK);
 }
 
 static long read_file(void *context, char *bytes, size_t room) {
@@ -199,7 +212,7 @@ enum wm_status wm_session_run(wm_session *session, wm_diags *diags) {
   if (!session || !session->read || session->run) return WM_USAGE;
   if (!report_open(&report, diags, case_allocator(session->player))) return WM_INTERNAL;
   session->run = session_diagnose(session->session);
-  return report_close(&report, session->run ? WM_OK : WM_INTERNAL, WM_INPUT_FAULTY);
+  return close_report(&report, session, session->run ? WM_OK : WM_INTERNAL);
 }
 
 enum wm_status wm_session_write(wm_session *session, enum wm_format format, wm_write write,
@@ -213,7 +226,8 @@ enum wm_status wm_session_write(wm_session *session, enum wm_format format, wm_w
   json_start(&json, &out, true);
   if (format == WM_JSON) session_json(&json, session->session);
   else session_text(&out, session->session, format == WM_EMPHASIS);
-  enum wm_status status = text_send(&out, write, context);
+  /* A page with a hole in it, for lack of memory, is not sent. */
+  enum wm_status status = arena_failed(arena) ? WM_INTERNAL : text_send(&out, write, context);
   arena_free(arena);
   return status;
 }
@@ -287,7 +301,7 @@ const struct wm_miss_group *wm_session_groups(wm_session *session, size_t index,
     struct text words;
     text_init(&words, session->answers);
     group_words(&words, session->session, block, group);
-    if (!text_done(&words)) return NULL;
+    if (!text_done(&words)) break;
     groups[i] = (struct wm_miss_group){
         .words = text_done(&words),
         .n = group->n,

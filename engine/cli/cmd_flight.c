@@ -51,9 +51,9 @@ enum wm_status cmd_flight(const struct options *options) {
     if (read_conditions(&session, &conditions)) {
       /* The figures tell contradictions themselves. */
       if (view == WM_FLIGHT_FIGURES && !options->json) wm_diags_clear(session.diags);
-      session_note(&session, wm_case_write_flight(session.player, &conditions, view,
-                                                  session_format(&session), write_file, stdout,
-                                                  session.diags));
+      session_note(&session,
+                   wm_case_write_flight(session.player, &conditions, view, session_format(&session),
+                                        write_file, stdout, session.diags));
     }
   }
   return session_close(&session);

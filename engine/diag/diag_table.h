@@ -142,7 +142,7 @@ DIAG_ROW(COLUMN_SKIPPED, "column-skipped", DIAG_WARNING, "column '{0}' is left o
          "The column's name is understood, but its numbers cannot be used as they stand.")
 DIAG_ROW(BAD_CELL, "bad-cell", DIAG_WARNING, "'{0}' in column '{1}' is left out: {2}",
          "A cell that cannot be understood is taken as not known; the rest of its row counts.")
-DIAG_ROW(RAGGED_ROW, "ragged-row", DIAG_WARNING, "this row has {0} cells where the header has {1}; {2}",
+DIAG_ROW(RAGGED_ROW, "ragged-row", DIAG_WARNING, "cells in this row: {0}, in the header: {1}; {2}",
          "Rows should have as many cells as the header. Cells that are missing are taken as not known.")
 DIAG_ROW(MORE_CELLS, "more-cells", DIAG_NOTE, "{0} more faults of cells and rows are not shown",
          "Only the first faults of a table are shown one by one; all are counted.")

@@ -655,7 +655,7 @@ enum wm_status wm_mend(wm_mending **mending, const wm_cases *cases,
                        const struct wm_allocator *allocator);
 void wm_mending_free(wm_mending *mending);
 struct wm_edit {
-  const char *file; /* of the place to edit; for a new rule, of what it concludes */
+  const char *file; /* of the place to edit; a new rule: of one that concludes the same */
   uint32_t line, column;
   const char *in;       /* "rule 'left-path'" */
   const char *old_text; /* as the rule language writes it; "" for a new rule */

@@ -56,8 +56,8 @@ static void read_unit(struct reader *reader, const struct entry *entry, struct c
 }
 
 static struct column read_column(struct reader *reader, const struct entry *entry) {
-  static const char *const keys[] = {"column", "header", "rows",     "means",
-                                     "unit",   "about",  "replaces", "accept", NULL};
+  static const char *const keys[] = {"column", "header",   "rows",   "means", "unit",
+                                     "about",  "replaces", "accept", NULL};
   const struct node *rows = node_get(entry->node, "rows");
   const struct node *header = rows ? rows : reader_key(reader, entry, "header", true);
   struct column column = {.name = entry->name,

@@ -41,13 +41,13 @@ static void check_keys(struct phrase_reader *one) {
 
 /* ---- patterns ---- */
 
-/* Compiles the expanded text whole words only; the same pattern for both hands where it names no side. */
+/* Compiles the expanded text; the same pattern for both hands where it names no side. */
 static void compile_both(struct phrase_reader *one, const struct node *node, bool sides_told,
-                         const struct pattern *patterns[2]) {
+                         bool whole_words, const struct pattern *patterns[2]) {
   struct phrase *phrase = one->phrase;
   for (int hand = HAND_RIGHT; hand <= HAND_LEFT; hand++) {
     bool has_side = false;
-    const char *expanded = phrase_expand(one->reader, node, (enum hand)hand, sides_told,
+    const char *expanded = phrase_expand(one->reader, node, (enum hand)hand, sides_told, whole_words,
                                          phrase->parts, &phrase->n_parts, &has_side);
     if (expanded == NULL) return;
     patterns[hand] = pattern_compile(one->reader->arena, expanded, strlen(expanded), node->at,
@@ -58,17 +58,23 @@ static void compile_both(struct phrase_reader *one, const struct node *node, boo
   }
 }
 
+/* Stops and commas are no words, so a pattern that ends a clause stands as it is. */
+static bool is_break(const struct node *map) {
+  const struct node *turns = node_get(map, "turns");
+  return turns && node_is(turns, "break");
+}
+
 static void read_says(struct phrase_reader *one) {
   const struct node *says = reader_key(one->reader, one->entry, "says", true);
   const struct node *unless = node_get(one->entry->node, "unless");
   /* Only what means something has to be mirrored; words such as "right now" may turn as they are. */
   bool sides_told = one->phrase->kind == PHRASE_MEANS;
   if (reader_string(one->reader, says)) {
-    compile_both(one, says, sides_told, one->phrase->says);
+    compile_both(one, says, sides_told, !is_break(one->entry->node), one->phrase->says);
     text_format(&one->printed, " says /%s/", says->text);
   }
   if (reader_string(one->reader, unless)) {
-    compile_both(one, unless, false, one->phrase->unless);
+    compile_both(one, unless, false, true, one->phrase->unless);
     text_format(&one->printed, " unless /%s/", unless->text);
   }
 }
@@ -247,7 +253,7 @@ static void read_spelling(struct phrase_reader *one) {
     bool has_side;
     if (!reader_string(reader, node)) continue;
     const char *expanded =
-        phrase_expand(reader, node, HAND_RIGHT, false, NULL, &ignored, &has_side);
+        phrase_expand(reader, node, HAND_RIGHT, false, true, NULL, &ignored, &has_side);
     if (expanded == NULL) continue;
     spelt[one->phrase->n_spelt++] = (struct spelling){
         node->key, pattern_compile(reader->arena, expanded, strlen(expanded), node->at,

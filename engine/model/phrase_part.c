@@ -193,14 +193,14 @@ static const char *expander_done(struct expander *expander, const char *before, 
   if (expander->failed || definitions == NULL || out == NULL) return NULL;
   text_init(&whole, expander->reader->arena);
   /* (?n): only named groups capture; (?J): a part may stand twice. */
-  text_add(&whole, "(?nJ)");
+  text_format(&whole, "(?nJ)%s(?:%s)%s", before, out, after);
+  /* At the end, where they do not hide from the matcher how a match must begin. */
   if (*definitions) text_format(&whole, "(?(DEFINE)%s)", definitions);
-  text_format(&whole, "%s(?:%s)%s", before, out, after);
   return text_done(&whole);
 }
 
 const char *phrase_expand(struct reader *reader, const struct node *node, enum hand hand,
-                          bool sides_told, size_t *parts, size_t *n_parts, bool *has_side) {
+                          bool sides_told, bool whole_words, size_t *parts, size_t *n_parts, bool *has_side) {
   struct expander expander = expander_start(reader, node, hand);
   expander.to = &expander.out;
   expander.parts = parts;
@@ -208,8 +208,9 @@ const char *phrase_expand(struct reader *reader, const struct node *node, enum h
   if (sides_told && hand == HAND_RIGHT) tell_sides(&expander);
   add_pattern(&expander, node->text, node->n, false);
   *has_side = expander.has_side;
-  /* Whole words, at ends that are words. */
-  return expander_done(&expander, "(?:(?<!\\w)|(?=\\W))", "(?:(?!\\w)|(?<=\\W))");
+  /* A pattern may end with a blank, where a word follows. */
+  if (!whole_words) return expander_done(&expander, "", "");
+  return expander_done(&expander, "(?<!\\w)", "(?:(?!\\w)|(?<=\\W))");
 }
 
 /* ---- reading parts ---- */

@@ -111,7 +111,7 @@ static void read_scatters(struct reader *reader, const struct entry *entry, stru
 static struct window read_window(struct reader *reader, const struct entry *entry) {
   static const char *const keys[] = {"window", "title",    "about",    "start",   "curve",
                                      "finish", "flights",  "ellipses", "scatter", "both_ways",
-                                     "source", "replaces", "accept", NULL};
+                                     "source", "replaces", "accept",   NULL};
   struct window window = {.name = entry->name, .both_ways = NO_INDEX, .at = entry->at};
   reader_check_keys(reader, entry->node, "window", keys);
   window.title = reader_string(reader, reader_key(reader, entry, "title", true));

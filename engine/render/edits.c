@@ -157,18 +157,31 @@ static const struct conclusion *edited_conclusion(const struct network *network,
   return NULL;
 }
 
+/* A rule that concludes the claim, the first by name: a new one would stand beside it. */
+static const struct rule *neighbour(const struct network *network, size_t claim) {
+  size_t first = network->first_contribution[claim];
+  if (first == network->first_contribution[claim + 1]) return NULL;
+  return &network->model->rules[network->contributions[first].rule];
+}
+
 struct span edit_place(const struct network *network, const struct edit *edit) {
-  const struct model *model = network->model;
   if (edit->kind == EDIT_STRENGTH) return edited_conclusion(network, edit)->at;
-  if (edit->kind == EDIT_RULE) return model->claims[edit->claim].at;
-  return edited_condition(network, edit)->at;
+  if (edit->kind != EDIT_RULE) return edited_condition(network, edit)->at;
+  const struct rule *beside = neighbour(network, edit->claim);
+  return beside ? beside->at : network->model->claims[edit->claim].at;
 }
 
 void edit_subject(struct text *out, const struct network *network, const struct edit *edit) {
   const struct model *model = network->model;
-  if (edit->kind == EDIT_RULE) text_add(out, "a new rule");
-  else if (edit->rule == NO_INDEX) text_format(out, "drill '%s'", model->claims[edit->claim].name);
-  else text_format(out, "rule '%s'", model->rules[edit->rule].name);
+  if (edit->kind == EDIT_RULE) {
+    const struct rule *beside = neighbour(network, edit->claim);
+    text_add(out, "a new rule");
+    if (beside) text_format(out, " beside '%s'", beside->name);
+  } else if (edit->rule == NO_INDEX) {
+    text_format(out, "drill '%s'", model->claims[edit->claim].name);
+  } else {
+    text_format(out, "rule '%s'", model->rules[edit->rule].name);
+  }
 }
 
 /* ---- old and new text ---- */

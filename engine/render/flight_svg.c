@@ -226,8 +226,8 @@ void flight_svg(struct text *out, const struct flight_account *account) {
   add_words(out, "title", LEFT, 28, done(out, &summary));
   add_side_view(&page);
   if (sideways) add_top_view(&page);
-  text_format(&conditions, "; shaded: one standard error; %s: the start line",
-              sideways ? "dashed" : "not known");
+  text_format(&conditions, "; shaded: one standard error%s",
+              sideways ? "; dashed: the start line" : "");
   add_words(out, "tick", LEFT, tall - 24, done(out, &conditions));
   text_add(out, "</svg>\n");
 }

@@ -119,6 +119,11 @@ static void write_one_cause(struct session_page *page) {
                 cause->explained, block->n_missed);
     add_percent(&text, block->one_cause_share.low);
     text_format(&text, ", 9 times in 10): %s.", page_title(&page->page, cause->claim));
+    if (cause->in_window > BELIEF_THRESHOLD) {
+      text_add(&text, " The shots in the window show it too (");
+      wording_signed(&text, cause->in_window, 2);
+      text_add(&text, ").");
+    }
   } else if (!block->on_whole && block->n_missed < ONE_CAUSE_MISSES) {
     text_format(&text, "%zu misses are too few to say that one cause explains most of them.",
                 block->n_missed);

@@ -1,6 +1,6 @@
 #!/bin/sh
-# Runs one fuzzing program for some seconds, from the knowledge files and the seeds of its own. A finding stays beside the
-# program: add it to tests/fuzz/seeds/ once it is mended.
+# Runs one fuzzing program for some seconds, from the seeds of its own, and where it reads whole files of knowledge from the
+# shipped ones too. A finding stays beside the program: add it to tests/fuzz/seeds/ once it is mended.
 set -eu
 program=$1
 seconds=$2
@@ -8,8 +8,12 @@ name=$(basename "$program")
 corpus=$program.corpus
 mkdir -p "$corpus"
 
+case $name in
+fuzz_node | fuzz_model) shipped="rules kb" ;;
+*) shipped= ;;
+esac
 seeds=
-for folder in rules kb "tests/fuzz/seeds/$name"; do
+for folder in $shipped "tests/fuzz/seeds/$name"; do
   if [ -d "$folder" ]; then seeds="$seeds $folder"; fi
 done
 echo "$name: fuzzing for $seconds s"

@@ -319,7 +319,7 @@ static void row__of_another_length_is_told_and_kept(void **state) {
   struct taken taken;
   take(&taken, "path,face,start\n1,2\n3,4,5,6\n7,8,9,,\n");
   assert_int_equal(taken.intake.n_ragged, 2);
-  assert_told(&taken, DIAG_RAGGED_ROW, 2, 3, "2 cells where the header has 3");
+  assert_told(&taken, DIAG_RAGGED_ROW, 2, 3, "this row: 2, in the header: 3");
   assert_told(&taken, DIAG_RAGGED_ROW, 3, 7, "too many");
   assert_reading(&taken, "path", 0, 1);
   assert_true(isnan(reading(&taken, "start", 0)));
