@@ -1,5 +1,5 @@
-/* What the player says: kept as text, understood anew by each run, since what is given otherwise, the hand
- * and the club decide what the words mean and which of them are needed. */
+/* What the player says: kept as text, understood anew by each run, since what is given otherwise,
+ * the hand and the club decide what the words mean and which of them are needed. */
 #include <string.h>
 
 #include "api/handles.h"
@@ -45,7 +45,8 @@ static void give(wm_case *player, const struct value *value) {
   player->from_words[value->evidence] = run_give(player->run, value);
 }
 
-/* The hand the words tell counts when no other was given. False: understand again with that hand. */
+/* The hand the words tell counts when no other was given. False: understand again with that hand.
+ */
 static bool hand_settled(wm_case *player, struct diags *diags, const struct understanding *said) {
   static const char *const hands[] = {"right", "left"};
   if (!said->says_hand || said->hand == player->run->hand) return true;
@@ -131,7 +132,8 @@ static struct wm_said public_piece(wm_case *player, const struct say_piece *piec
                           .sure = piece->sure,
                           .use = say_use_word(piece->use),
                           .reason = piece->use == SAY_USED ? NULL : say_use_reason(piece->use),
-                          .because = piece->because.end > 0 ? quoted(player, piece->because) : NULL};
+                          .because =
+                              piece->because.end > 0 ? quoted(player, piece->because) : NULL};
 }
 
 const struct wm_said *wm_case_said(wm_case *player, size_t *n) {

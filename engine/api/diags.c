@@ -145,6 +145,7 @@ enum wm_status report_close(struct report *report, enum wm_status status, enum w
   if (report->given) merge(report->given, &report->list);
   /* A message that could not be made whole, or copied, is a lack of memory too. */
   no_memory = no_memory || (!report->lacked && arena_failed(report->used->arena));
-  if (!report->given) wm_diags_free(report->used);
+  if (report->given) report->given->list.no_memory |= no_memory;
+  else wm_diags_free(report->used);
   return no_memory ? WM_INTERNAL : status;
 }

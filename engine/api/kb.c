@@ -41,6 +41,7 @@ static enum wm_status load(wm_kb **out, collect_files *collect, const void *from
   struct report report;
   wm_kb *kb = kb_new(allocator);
   if (!kb || !report_open(&report, diags, allocator)) {
+    if (diags) diags->list.no_memory = true;
     wm_kb_free(kb);
     return WM_INTERNAL;
   }

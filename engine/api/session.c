@@ -301,7 +301,10 @@ const struct wm_miss_group *wm_session_groups(wm_session *session, size_t index,
     struct text words;
     text_init(&words, session->answers);
     group_words(&words, session->session, block, group);
-    if (!text_done(&words)) break;
+    if (!text_done(&words)) {
+      *n = 0;
+      return NULL;
+    }
     groups[i] = (struct wm_miss_group){
         .words = text_done(&words),
         .n = group->n,

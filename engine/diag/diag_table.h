@@ -62,6 +62,8 @@ DIAG_ROW(TEXT_BRACE, "text-brace", DIAG_ERROR, "'{' without its '}' in a text",
          "Braces hold a name whose value is put in.")
 DIAG_ROW(TEXT_BRACE_END, "text-brace-end", DIAG_ERROR, "'}' without its '{' in a text",
          "Braces hold a name whose value is put in.")
+DIAG_ROW(TITLE_SIDE, "title-side", DIAG_ERROR, "'{0}' has no place in the title of {1}, which every player is shown as it stands",
+         "Titles of evidence and clubs are not mirrored for left-handed players and have no values put in, so they name no side.")
 DIAG_ROW(TWO_CLUBS, "two-club-evidences", DIAG_ERROR, "'{0}' is a second evidence of kind club; there is '{1}' already",
          "Exactly one evidence names the club.")
 

@@ -329,8 +329,12 @@ static bool read_believed(struct reader *reader, size_t claim, const struct node
     size_t before = reader->diags->errors;
     reader_check_keys(reader, node, "a condition on a finding or cause", keys);
     value = node_get(node, "believed");
-    if (value == NULL || reader->diags->errors != before)
+    if (reader->diags->errors != before)
       return false;
+    if (value == NULL) {
+      reader_wrong_shape(reader, node, "'believed', or {believed: certainty from 0.2 to 0.95}");
+      return false;
+    }
   } else if (node_is(node, "believed")) {
     return true;
   }

@@ -1,5 +1,5 @@
-/* Phrases from their entries. Parts are read first, since other patterns hold them; a pattern that names
- * a side is compiled once for each hand, any other once for both. */
+/* Phrases from their entries. Parts are read first, since other patterns hold them; a pattern that
+ * names a side is compiled once for each hand, any other once for both. */
 #include "model/phrase.h"
 
 #include <string.h>
@@ -29,9 +29,12 @@ static void check_keys(struct phrase_reader *one) {
   static const char *const keys[][12] = {
       [PHRASE_MEANS] = {"phrase", "says", "unless", "firm", "means", "denied", "sure", "such_as",
                         "source", "replaces", "accept"},
-      [PHRASE_TURNS] = {"phrase", "says", "unless", "turns", "reach", "by", "source", "replaces", "accept"},
-      [PHRASE_HAND] = {"phrase", "says", "unless", "hand", "such_as", "source", "replaces", "accept"},
-      [PHRASE_BOTH] = {"phrase", "when_both", "means", "sure", "such_as", "source", "replaces", "accept"},
+      [PHRASE_TURNS] = {"phrase", "says", "unless", "turns", "reach", "by", "source", "replaces",
+                        "accept"},
+      [PHRASE_HAND] = {"phrase", "says", "unless", "hand", "such_as", "source", "replaces",
+                       "accept"},
+      [PHRASE_BOTH] = {"phrase", "when_both", "means", "sure", "such_as", "source", "replaces",
+                       "accept"},
       [PHRASE_PART] = {"phrase", "part", "source", "replaces", "accept"},
       [PHRASE_SPELLING] = {"phrase", "spelt", "source", "replaces", "accept"},
       [PHRASE_NEAR] = {"phrase", "near", "known", "source", "replaces", "accept"},
@@ -47,8 +50,8 @@ static void compile_both(struct phrase_reader *one, const struct node *node, boo
   struct phrase *phrase = one->phrase;
   for (int hand = HAND_RIGHT; hand <= HAND_LEFT; hand++) {
     bool has_side = false;
-    const char *expanded = phrase_expand(one->reader, node, (enum hand)hand, sides_told, whole_words,
-                                         phrase->parts, &phrase->n_parts, &has_side);
+    const char *expanded = phrase_expand(one->reader, node, (enum hand)hand, sides_told,
+                                         whole_words, phrase->parts, &phrase->n_parts, &has_side);
     if (expanded == NULL) return;
     patterns[hand] = pattern_compile(one->reader->arena, expanded, strlen(expanded), node->at,
                                      one->reader->diags);
@@ -67,7 +70,8 @@ static bool is_break(const struct node *map) {
 static void read_says(struct phrase_reader *one) {
   const struct node *says = reader_key(one->reader, one->entry, "says", true);
   const struct node *unless = node_get(one->entry->node, "unless");
-  /* Only what means something has to be mirrored; words such as "right now" may turn as they are. */
+  /* Only what means something has to be mirrored; words such as "right now" may turn as they are.
+   */
   bool sides_told = one->phrase->kind == PHRASE_MEANS;
   if (reader_string(one->reader, says)) {
     compile_both(one, says, sides_told, !is_break(one->entry->node), one->phrase->says);
@@ -198,15 +202,14 @@ static void read_both(struct phrase_reader *one) {
     if (!read_meaning(one, &value, &one->phrase->both[i])) return;
     print_meaning(&one->printed, reader->model, &one->phrase->both[i]);
   }
-  one->phrase->means =
-      read_meanings(one, "means", reader_key(reader, one->entry, "means", true),
-                    &one->phrase->n_means);
+  one->phrase->means = read_meanings(one, "means", reader_key(reader, one->entry, "means", true),
+                                     &one->phrase->n_means);
   read_sure(one);
 }
 
 /* ---- turning words ---- */
 
-static const char *const turn_words[] = {"denied", "past",  "other",  "wish",   "well", "nothing",
+static const char *const turn_words[] = {"denied", "past",   "other",  "wish",   "well", "nothing",
                                          "break",  "unsure", "seldom", "mostly", "scale"};
 
 const char *turn_word(enum turn turn) {
@@ -224,8 +227,7 @@ static void read_turns(struct phrase_reader *one) {
   one->phrase->turn = turn == NO_INDEX ? TURN_NOTHING : (enum turn)turn;
   one->phrase->reach = reach == NO_INDEX ? REACH_AFTER : (enum reach)reach;
   one->phrase->by = 1;
-  if (reader_number(reader, by, &one->phrase->by) &&
-      !(one->phrase->by > 0 && one->phrase->by <= 3))
+  if (reader_number(reader, by, &one->phrase->by) && !(one->phrase->by > 0 && one->phrase->by <= 3))
     reader_wrong_shape(reader, by, "a number above 0, at most 3");
   text_format(&one->printed, " turns %s %s by ", turn_words[one->phrase->turn],
               reaches[one->phrase->reach]);
@@ -235,8 +237,7 @@ static void read_turns(struct phrase_reader *one) {
 static void read_hand(struct phrase_reader *one) {
   static const char *const hands[] = {"right", "left"};
   read_says(one);
-  size_t hand =
-      reader_word(one->reader, node_get(one->entry->node, "hand"), "hand", hands, 2);
+  size_t hand = reader_word(one->reader, node_get(one->entry->node, "hand"), "hand", hands, 2);
   one->phrase->hand = hand == 1 ? HAND_LEFT : HAND_RIGHT;
   text_format(&one->printed, " hand %s", hands[one->phrase->hand]);
 }
@@ -255,15 +256,16 @@ static void read_spelling(struct phrase_reader *one) {
     const char *expanded =
         phrase_expand(reader, node, HAND_RIGHT, false, true, NULL, &ignored, &has_side);
     if (expanded == NULL) continue;
-    spelt[one->phrase->n_spelt++] = (struct spelling){
-        node->key, pattern_compile(reader->arena, expanded, strlen(expanded), node->at,
-                                   reader->diags)};
+    spelt[one->phrase->n_spelt++] =
+        (struct spelling){node->key, pattern_compile(reader->arena, expanded, strlen(expanded),
+                                                     node->at, reader->diags)};
     text_format(&one->printed, " %s /%s/", node->key, node->text);
   }
   one->phrase->spelt = spelt;
 }
 
-static size_t add_strings(struct phrase_reader *one, const struct node *list, const char **strings) {
+static size_t add_strings(struct phrase_reader *one, const struct node *list,
+                          const char **strings) {
   size_t n = 0;
   if (!reader_is_list(one->reader, list, "a list of words")) return 0;
   for (const struct node *node = list->first; node; node = node->next)

@@ -1,8 +1,8 @@
-/* What players say: patterns over their words, what the words mean, and the words that turn a meaning.
- * Read from entries `phrase`; part of the model, so immutable and shared by threads. Nothing is matched
- * here; say/ does that. Everything is in the frame of a right-handed player: a pattern is compiled once
- * for each hand, with {left} and {right} as the player of that hand says them, so that a match means the
- * same evidence for both. */
+/* What players say: patterns over their words, what the words mean, and the words that turn a
+ * meaning. Read from entries `phrase`; part of the model, so immutable and shared by threads.
+ * Nothing is matched here; say/ does that. Everything is in the frame of a right-handed player: a
+ * pattern is compiled once for each hand, with {left} and {right} as the player of that hand says
+ * them, so that a match means the same evidence for both. */
 #ifndef WM_MODEL_PHRASE_H
 #define WM_MODEL_PHRASE_H
 
@@ -81,17 +81,18 @@ struct phrase {
   struct span at;
 };
 
-/* The number a part `number` said: digits or the words of its values; from, n: the words. *signed_ is
- * +1 or -1 when a sign was said, else 0; *half_width is above 0 for "3 to 5". False: not a number. */
+/* What a part `number` said; two numbers ("3 to 5") are their mean and half their distance. */
 struct said_number {
   double number, half_width;
-  int sign;
+  int sign; /* +1 or -1 when a sign was said, else 0 */
 };
+/* Reads the bytes [from, end) of the text as digits or the words of the part's values. False: they are
+ * no number. */
 bool phrase_number(const struct phrase *part, const char *text, size_t from, size_t end,
                    struct said_number *said);
 /* The value of the part that the words are, or NULL. */
-const char *phrase_part_value(const struct phrase *part, enum hand hand, const char *text, size_t from,
-                              size_t end);
+const char *phrase_part_value(const struct phrase *part, enum hand hand, const char *text,
+                              size_t from, size_t end);
 
 const char *turn_word(enum turn turn);
 

@@ -12,8 +12,8 @@ static bool is_number(const struct phrase *part) {
 
 /* ---- putting parts into patterns ---- */
 
-/* A part is defined once at the front of a pattern, as the group part_<name>, and called where it stands:
- * so a pattern that holds several numbers stays short. */
+/* A part is defined once at the front of a pattern, as the group part_<name>, and called where it
+ * stands: so a pattern that holds several numbers stays short. */
 struct expander {
   struct reader *reader;
   const struct node *node;
@@ -77,7 +77,8 @@ static void define_number(struct expander *expander, const struct node *map) {
   text_add(expander->to, ")(?<number_one>(?:(?:[-+]");
   add_named(expander, map, "plus", "|(?:", ") ");
   add_named(expander, map, "minus", "|(?:", ") ");
-  text_add(expander->to, ") ?)?(?:\\d{1,6}(?:[.,]\\d{1,3})?|(?&number_word)(?: (?&number_word)){0,3}))");
+  text_add(expander->to,
+           ") ?)?(?:\\d{1,6}(?:[.,]\\d{1,3})?|(?&number_word)(?: (?&number_word)){0,3}))");
   text_add(expander->to, "(?<part_" PHRASE_NUMBER ">(?&number_one)(?:(?:-");
   add_named(expander, map, "to", "| (?:", ") ");
   text_add(expander->to, ")(?&number_one))?)");
@@ -200,7 +201,8 @@ static const char *expander_done(struct expander *expander, const char *before, 
 }
 
 const char *phrase_expand(struct reader *reader, const struct node *node, enum hand hand,
-                          bool sides_told, bool whole_words, size_t *parts, size_t *n_parts, bool *has_side) {
+                          bool sides_told, bool whole_words, size_t *parts, size_t *n_parts,
+                          bool *has_side) {
   struct expander expander = expander_start(reader, node, hand);
   expander.to = &expander.out;
   expander.parts = parts;
@@ -229,8 +231,8 @@ static void read_value(struct reader *reader, const struct node *node, struct pa
   bool has_side = false;
   value->name = node->key;
   value->patterns[HAND_RIGHT] = compile_value(reader, node, HAND_RIGHT, &has_side);
-  value->patterns[HAND_LEFT] = has_side ? compile_value(reader, node, HAND_LEFT, &has_side)
-                                        : value->patterns[HAND_RIGHT];
+  value->patterns[HAND_LEFT] =
+      has_side ? compile_value(reader, node, HAND_LEFT, &has_side) : value->patterns[HAND_RIGHT];
 }
 
 void phrase_read_part(struct reader *reader, const struct entry *entry, struct phrase *phrase,
@@ -257,7 +259,8 @@ static size_t value_end(const struct part_value *value, enum hand hand, const ch
                         size_t from, size_t end) {
   struct pattern_part found;
   const struct pattern *pattern = value->patterns[hand];
-  if (pattern == NULL || pattern_match(pattern, text, end, from, &found, 1) != PATTERN_YES) return 0;
+  if (pattern == NULL || pattern_match(pattern, text, end, from, &found, 1) != PATTERN_YES)
+    return 0;
   return found.start == from ? found.end : 0;
 }
 

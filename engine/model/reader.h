@@ -64,6 +64,8 @@ bool reader_yes_no(struct reader *reader, const struct node *node, bool fallback
 /* Index of the word among the n words, or NO_INDEX after a report ("'x' is no <what>; allowed are ..."). */
 size_t reader_word(struct reader *reader, const struct node *node, const char *what, const char *const *words, size_t n);
 struct source_ref reader_source(struct reader *reader, const struct entry *entry);
+/* The title of an evidence or a club, a plain text; reports sides and braces in it. Never NULL. */
+const char *reader_title(struct reader *reader, const struct entry *entry);
 /* A text with braces; reports bare side words and unknown names. */
 struct wording reader_wording(struct reader *reader, const struct node *node);
 struct wording reader_wording_key(struct reader *reader, const struct entry *entry, const char *key, bool required);

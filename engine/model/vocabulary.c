@@ -127,7 +127,7 @@ static struct club read_club(struct reader *reader, const struct entry *entry)
                               club_families, COUNT(club_families));
   return (struct club){
       .name = entry->name,
-      .title = reader_string(reader, reader_key(reader, entry, "title", true)),
+      .title = reader_title(reader, entry),
       .family = family == NO_INDEX ? "" : club_families[family],
       .loft = club_quantity(reader, entry, "loft", GOLF_UNIT_DEG),
       .length = club_quantity(reader, entry, "length", GOLF_UNIT_M),
@@ -406,9 +406,7 @@ static void read_evidence_entry(struct reader *reader, const struct entry *entry
   static const char *const efforts[] = {"know", "look", "video", "measure"};
   evidence->name = entry->name;
   evidence->at = entry->at;
-  evidence->title = reader_string(reader, reader_key(reader, entry, "title", true));
-  if (evidence->title == NULL)
-    evidence->title = entry->name;
+  evidence->title = reader_title(reader, entry);
   size_t field = reader_word(reader, node_get(entry->node, "from_club"), "field of a club", fields,
                              COUNT(fields));
   evidence->from_club = field == NO_INDEX ? CLUB_NONE : (enum club_field)(CLUB_FAMILY + field);

@@ -52,6 +52,28 @@ static void check_end(struct cutter *cutter, const char *bytes, size_t n)
          place(cutter, (size_t)(end - cutter->node->text), 1), NULL);
 }
 
+const char *reader_title(struct reader *reader, const struct entry *entry)
+{
+  const struct node *node = reader_key(reader, entry, "title", true);
+  const char *title = reader_string(reader, node);
+  if (title == NULL)
+    return entry->name;
+  struct cutter cutter = {.reader = reader, .node = node};
+  for (size_t i = 0, end; title[i] != '\0'; i = end > i ? end : i + 1) {
+    for (end = i; is_letter(title[end]);)
+      end++;
+    bool side = equal_caseless(title + i, end - i, "left") || equal_caseless(title + i, end - i, "right");
+    bool brace = title[i] == '{' || title[i] == '}';
+    if (title[i] == '{')
+      end = i + strcspn(title + i, "}") + (strchr(title + i, '}') != NULL);
+    size_t n = brace && end == i ? 1 : end - i;
+    const char *word = side || brace ? arena_copy(reader->arena, title + i, n) : NULL;
+    if (word)
+      DIAG(reader->diags, TITLE_SIDE, place(&cutter, i, n), word, entry_kind_phrase(entry->kind));
+  }
+  return title;
+}
+
 static void add_text(struct cutter *cutter, const char *bytes, size_t n)
 {
   if (n == 0)

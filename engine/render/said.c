@@ -96,7 +96,8 @@ void said_paragraphs(struct page *page) {
   struct text used = page_text(page), unused = page_text(page);
   add_used(page, &used);
   add_unused(page, &unused);
-  if (used.n == 0) text_add(&used, "nothing in them is understood; say it in other words, or name=value");
+  if (used.n == 0)
+    text_add(&used, "nothing in them is understood; say it in other words, or name=value");
   page_paragraph(page, "Words", page_text_done(page, &used));
   if (unused.n > 0) page_paragraph(page, "Not used", page_text_done(page, &unused));
 }

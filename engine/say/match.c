@@ -1,6 +1,6 @@
-/* What the working copy says: every phrase is looked for everywhere, the longest match wins, and what is
- * left is cut into clauses. Words that only shade a meaning are looked for apart, since they may stand
- * inside it. */
+/* What the working copy says: every phrase is looked for everywhere, the longest match wins, and
+ * what is left is cut into clauses. Words that only shade a meaning are looked for apart, since
+ * they may stand inside it. */
 #include <stdlib.h>
 #include <string.h>
 
@@ -44,8 +44,8 @@ static void note_parts(const struct finder *finder, const struct pattern_part *g
   for (size_t i = 0; i < PHRASE_PARTS; i++) match->parts[i] = (struct say_span){SIZE_MAX, SIZE_MAX};
   for (size_t i = 0; i < phrase->n_parts; i++) {
     size_t numbers[GROUPS_MAX];
-    size_t n = pattern_groups(phrase->says[finder->say->hand], model->phrases[phrase->parts[i]].name,
-                              numbers, GROUPS_MAX);
+    size_t n = pattern_groups(phrase->says[finder->say->hand],
+                              model->phrases[phrase->parts[i]].name, numbers, GROUPS_MAX);
     for (size_t k = 0; k < n; k++) {
       if (numbers[k] >= GROUPS_MAX || groups[numbers[k]].start == SIZE_MAX) continue;
       match->parts[i] = (struct say_span){groups[numbers[k]].start, groups[numbers[k]].end};
@@ -94,12 +94,19 @@ static bool find_all(struct say *say) {
 
 /* ---- the longest wins ---- */
 
-/* The longer first, then the earlier, then by name. */
+static size_t parts_said(const struct match *match) {
+  size_t n = 0;
+  for (size_t i = 0; i < PHRASE_PARTS; i++) n += match->parts[i].start != SIZE_MAX;
+  return n;
+}
+
+/* The longer first, then the earlier, then what says more parts, then by name. */
 static int compare_length(const void *left, const void *right) {
   const struct match *a = left, *b = right;
   size_t n_a = a->end - a->start, n_b = b->end - b->start;
   if (n_a != n_b) return n_a > n_b ? -1 : 1;
   if (a->start != b->start) return a->start < b->start ? -1 : 1;
+  if (parts_said(a) != parts_said(b)) return parts_said(a) > parts_said(b) ? -1 : 1;
   return a->phrase < b->phrase ? -1 : a->phrase > b->phrase;
 }
 

@@ -99,12 +99,8 @@ static bool finish(struct say *say, struct understanding *understanding) {
 bool say_understand(struct arena *arena, struct diags *diags, const struct model *model,
                     const struct source *source, enum hand hand, size_t club,
                     struct understanding *understanding) {
-  struct say say = {.arena = arena,
-                    .diags = diags,
-                    .model = model,
-                    .source = source,
-                    .hand = hand,
-                    .club = club};
+  struct say say = {
+      .arena = arena, .diags = diags, .model = model, .source = source, .hand = hand, .club = club};
   *understanding = (struct understanding){.text = source->bytes, .n = source->n, .hand = hand};
   return say_make_working(&say) && say_mend_spelling(&say) && say_find(&say) &&
          add_drafts(&say, understanding) && say_settle(&say) && finish(&say, understanding);

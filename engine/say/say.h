@@ -1,8 +1,8 @@
-/* From a player's own words to evidence: which pieces of the text mean what, how sure they make us, and
- * which pieces were heard and not used, with the reason. It guesses nothing: what is denied, past,
- * wished, said of somebody else or contradicted within the text gives no value. It gives no value to a
- * case by itself and knows no rules. The product lives in the caller's arena and borrows the model; the
- * model is only read, so threads may share it. */
+/* From a player's own words to evidence: which pieces of the text mean what, how sure they make us,
+ * and which pieces were heard and not used, with the reason. It guesses nothing: what is denied,
+ * past, wished, said of somebody else or contradicted within the text gives no value. It gives no
+ * value to a case by itself and knows no rules. The product lives in the caller's arena and borrows
+ * the model; the model is only read, so threads may share it. */
 #ifndef WM_SAY_SAY_H
 #define WM_SAY_SAY_H
 
@@ -41,7 +41,8 @@ struct say_piece {
   enum say_use use;
   struct say_span because; /* the words that turned it, or those it conflicts with */
   const char *word;        /* the value's word in the knowledge; NULL: a number that was said */
-  struct value value; /* as a player of the hand gives it; nothing where use is NO_SIDE to NO_SUCH */
+  struct value
+      value; /* as a player of the hand gives it; nothing where use is NO_SIDE to NO_SUCH */
 };
 
 struct understanding {
@@ -54,8 +55,8 @@ struct understanding {
   struct span hand_at; /* where they tell it */
 };
 
-/* Understands the whole source, at most SAY_BYTES_MAX bytes. club: the choice of the club evidence that
- * the case is about, or NO_INDEX. False: no memory. Diagnostics: patterns that gave up. */
+/* Understands the whole source, at most SAY_BYTES_MAX bytes. club: the choice of the club evidence
+ * that the case is about, or NO_INDEX. False: no memory. Diagnostics: patterns that gave up. */
 bool say_understand(struct arena *arena, struct diags *diags, const struct model *model,
                     const struct source *source, enum hand hand, size_t club,
                     struct understanding *understanding);

@@ -1,5 +1,5 @@
-/* One value for each evidence: what is said more than once, in opposite ways, of several clubs. Where the
- * words do not settle it, there is no value. */
+/* One value for each evidence: what is said more than once, in opposite ways, of several clubs.
+ * Where the words do not settle it, there is no value. */
 #include <math.h>
 #include <string.h>
 
@@ -17,8 +17,7 @@ static bool is_used(const struct draft *draft) {
 
 static bool names_club(const struct say *say, const struct draft *draft) {
   const struct evidence *evidence = evidence_of(say, draft);
-  return is_used(draft) &&
-         (evidence->kind == EVIDENCE_CLUB || evidence->from_club == CLUB_FAMILY);
+  return is_used(draft) && (evidence->kind == EVIDENCE_CLUB || evidence->from_club == CLUB_FAMILY);
 }
 
 static const char *family_of(const struct say *say, const struct draft *draft) {
@@ -30,8 +29,8 @@ static const char *family_of(const struct say *say, const struct draft *draft) {
 
 /* The same club, or a club and its kind. */
 static bool same_club(const struct say *say, const struct draft *a, const struct draft *b) {
-  bool both_clubs = evidence_of(say, a)->kind == EVIDENCE_CLUB &&
-                    evidence_of(say, b)->kind == EVIDENCE_CLUB;
+  bool both_clubs =
+      evidence_of(say, a)->kind == EVIDENCE_CLUB && evidence_of(say, b)->kind == EVIDENCE_CLUB;
   if (both_clubs) return a->piece.value.choice == b->piece.value.choice;
   return strcmp(family_of(say, a), family_of(say, b)) == 0;
 }
@@ -41,8 +40,8 @@ static bool is_the_club(const struct say *say, const struct draft *draft) {
   return strcmp(family_of(say, draft), say->model->clubs[say->club].family) == 0;
 }
 
-/* The club a clause is about: the one named in it, else the last named before. Of several in one clause
- * none, since what is said is of all of them. */
+/* The club a clause is about: the one named in it, else the last named before. Of several in one
+ * clause none, since what is said is of all of them. */
 static void set_clubs(struct say *say) {
   size_t club = NO_INDEX, clause = NO_INDEX;
   for (size_t i = 0; i < say->drafts.n; i++) {
@@ -67,8 +66,8 @@ static void refuse(struct draft *draft, enum say_use use, const struct draft *be
   if (because) draft->piece.because = because->piece.words;
 }
 
-/* What is said of another club than the case's is left out; without one, what is said of different clubs
- * does not go together. */
+/* What is said of another club than the case's is left out; without one, what is said of different
+ * clubs does not go together. */
 static void settle_clubs(struct say *say) {
   const struct draft *first = NULL;
   bool several = false;
@@ -115,8 +114,8 @@ static bool agree(const struct say *say, const struct draft *a, const struct dra
   return fabs(one->number - other->number) <= 2 * hypot(one->error, other->error);
 }
 
-/* Whether a has its way over b: the usual over the seldom, a number over a word, the surer, the one that was
- * told larger or smaller, the greater (a fade that becomes a slice), the first. */
+/* Whether a has its way over b: the usual over the seldom, a number over a word, the surer, the one
+ * that was told larger or smaller, the greater (a fade that becomes a slice), the first. */
 static bool is_better(const struct draft *a, const struct draft *b) {
   double size_a = fabs(a->piece.value.number), size_b = fabs(b->piece.value.number);
   if (a->frequency != b->frequency) return a->frequency > b->frequency;
@@ -180,7 +179,8 @@ static size_t best_of(const struct say *say, size_t evidence) {
   return best;
 }
 
-/* Settles one against the best; only what is said to be usual has its way over another. Sets *conflict to the index of what contradicts it as strongly. */
+/* Settles one against the best; only what is said to be usual has its way over another. Sets
+ * *conflict to the index of what contradicts it as strongly. */
 static void settle_against(struct say *say, size_t best, size_t i, size_t *conflict) {
   struct draft *draft = &say->drafts.at[i];
   const struct draft *strongest = &say->drafts.at[best];
@@ -205,7 +205,8 @@ static bool settle_evidence(struct say *say, size_t evidence) {
   const struct phrase *phrase = both_of(say, &first, &second);
   refuse(&say->drafts.at[best], phrase ? SAY_BOTH : SAY_CONFLICT, &second);
   if (phrase) refuse(&say->drafts.at[conflict], SAY_BOTH, &first);
-  if (first.match->start > second.match->start) return !phrase || add_both(say, phrase, &second, &first);
+  if (first.match->start > second.match->start)
+    return !phrase || add_both(say, phrase, &second, &first);
   return !phrase || add_both(say, phrase, &first, &second);
 }
 

@@ -1,15 +1,16 @@
-/* The steps of understanding, in order: a working copy of the text, matches in it, what turns them, what
- * they are worth, and how those of one evidence are settled. Internal to say/. Each step returns false
- * when memory ran out. */
+/* The steps of understanding, in order: a working copy of the text, matches in it, what turns them,
+ * what they are worth, and how those of one evidence are settled. Internal to say/. Each step
+ * returns false when memory ran out. */
 #ifndef WM_SAY_STEPS_H
 #define WM_SAY_STEPS_H
 
 #include "say/say.h"
 
-/* The text as patterns see it: one blank between words, no apostrophes inside words, a full stop for a
- * line's end, digits parted from letters, misspellings mended. Each byte knows where it comes from. */
+/* The text as patterns see it: one blank between words, no apostrophes inside words, a full stop
+ * for a line's end, digits parted from letters, misspellings mended. Each byte knows where it comes
+ * from. */
 struct working {
-  char *at; /* n bytes, then a NUL */
+  char *at;            /* n bytes, then a NUL */
   uint32_t *from, *to; /* by byte: [from, to) of the text */
   size_t n, room;
 };
@@ -35,7 +36,7 @@ struct draft {
   const struct match *match;
   double sure, scale;
   enum frequency frequency;
-  bool exact; /* a number was said */
+  bool exact;  /* a number was said */
   bool is_set; /* piece.value holds, in the frame of a right-handed player */
   size_t club; /* index of the draft that says which club its clause is about, or NO_INDEX */
 };

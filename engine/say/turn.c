@@ -1,5 +1,5 @@
-/* What the words around a match make of it. Turning words reach within their clause only; the tables of
- * them are knowledge. */
+/* What the words around a match make of it. Turning words reach within their clause only; the
+ * tables of them are knowledge. */
 #include "say/steps.h"
 
 /* Words that make larger or smaller belong to what stands this many words away at most. */
@@ -80,14 +80,15 @@ static bool is_inside(const struct match *inner, const struct match *outer) {
 }
 
 /* Distance in words; 0 inside or side by side. */
-static size_t distance(const struct say *say, const struct match *shade, const struct match *match) {
+static size_t distance(const struct say *say, const struct match *shade,
+                       const struct match *match) {
   if (shade->end <= match->start) return words_between(&say->working, shade->end, match->start);
   if (match->end <= shade->start) return words_between(&say->working, match->end, shade->start);
   return 0;
 }
 
-/* The match that a scaling word belongs to: what holds it, else what follows it closely, else what it
- * follows closely. */
+/* The match that a scaling word belongs to: what holds it, else what follows it closely, else what
+ * it follows closely. */
 static bool scales(const struct say *say, const struct match *shade, const struct match *match) {
   const struct match *before = NULL, *after = NULL;
   for (size_t i = 0; i < say->found.n; i++) {

@@ -169,8 +169,8 @@ static bool is_one_off(const char *a, size_t n_a, const char *b, size_t n_b) {
   if (n_b == n_a + 1) return same(rest_a, rest_b + 1, left_a);
   if (n_a != n_b || left_a == 0) return false;
   if (same(rest_a + 1, rest_b + 1, left_a - 1)) return true;
-  return left_a >= 2 && lower(rest_a[0]) == lower(rest_b[1]) && lower(rest_a[1]) == lower(rest_b[0]) &&
-         same(rest_a + 2, rest_b + 2, left_a - 2);
+  return left_a >= 2 && lower(rest_a[0]) == lower(rest_b[1]) &&
+         lower(rest_a[1]) == lower(rest_b[0]) && same(rest_a + 2, rest_b + 2, left_a - 2);
 }
 
 static bool is_among(const char *const *words, size_t n_words, const char *word, size_t n) {

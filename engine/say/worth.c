@@ -1,5 +1,5 @@
-/* What a match is worth as a value: of its phrase's own, or from the number, unit, side and words it said.
- * Values are made in the frame of a right-handed player. */
+/* What a match is worth as a value: of its phrase's own, or from the number, unit, side and words
+ * it said. Values are made in the frame of a right-handed player. */
 #include <math.h>
 #include <string.h>
 

@@ -58,23 +58,24 @@ static void print_example(const char *code) {
 static void print_row(size_t i) {
   static const char *const levels[] = {
       [DIAG_NOTE] = "note", [DIAG_WARNING] = "warning", [DIAG_ERROR] = "error"};
-  printf("\n## %s\n\n%s: ", rows[i].word, levels[rows[i].level]);
+  printf("\n## %s\n\n%s: `", rows[i].word, levels[rows[i].level]);
   print_wording(rows[i].wording);
-  printf("\n\n%s\n", rows[i].explanation);
+  printf("`\n\n%s\n", rows[i].explanation);
   print_example(rows[i].word);
 }
 
 int main(void) {
   size_t counts[3] = {0};
   for (size_t i = 0; i < ROWS; i++) counts[rows[i].level]++;
-  printf("# Diagnostics\n\n"
-         "What the program says about knowledge, cases, tables and arguments: %zu errors, %zu warnings,\n"
-         "%zu notes. Each has a stable code in square brackets at the end of its first line. Under it stands\n"
-         "the line it is about with a mark at the place, then notes with further places, then a hint.\n\n"
-         "An error means that nothing is concluded from what holds it. A warning does not stop the work.\n\n"
-         "This page is written by `tests/docs/tool_diagnostics.c` from `engine/diag/diag_table.h` and the\n"
-         "cases of `tests/load/`; `make accept` writes it anew.\n",
-         counts[DIAG_ERROR], counts[DIAG_WARNING], counts[DIAG_NOTE]);
+  printf(
+      "# Diagnostics\n\n"
+      "What the program says about knowledge, cases, tables and arguments: %zu errors, %zu warnings,\n"
+      "%zu notes. Each has a stable code in square brackets at the end of its first line. Under it stands\n"
+      "the line it is about with a mark at the place, then notes with further places, then a hint.\n\n"
+      "An error means that nothing is concluded from what holds it. A warning does not stop the work.\n\n"
+      "This page is written by `tests/docs/tool_diagnostics.c` from `engine/diag/diag_table.h` and the\n"
+      "cases of `tests/load/`; `make accept` writes it anew.\n",
+      counts[DIAG_ERROR], counts[DIAG_WARNING], counts[DIAG_NOTE]);
   for (size_t i = 0; i < ROWS; i++) print_row(i);
   return 0;
 }

@@ -25,8 +25,8 @@ static void check_formula(struct arena *arena, struct diags *diags, const struct
   require(formula->n_inputs <= FORMULA_INPUTS_MAX);
   for (size_t i = 1; i < formula->n_inputs; i++)
     require(formula->inputs[i - 1] < formula->inputs[i]);
-  const struct formula *again = formula_read(arena, diags, fixture_model(), formula->printed,
-                                             nowhere, formula->comparison);
+  const struct formula *again =
+      formula_read(arena, diags, fixture_model(), formula->printed, nowhere, formula->comparison);
   if (again == NULL) { /* the print may go past the limits of depth, never past anything else */
     require(diags->errors == 1 && strstr(diags->list.at[0].message, "too") != NULL);
     return;

@@ -16,7 +16,8 @@ static void give(struct run *run) {
     value.number = (evidence->low + evidence->high) / 2;
     value.error = evidence->error;
     if (evidence->n_choices > 0) value.choice = evidence->n_choices - 1;
-    else if (evidence->kind == EVIDENCE_TEXT) value.text = "my slice aaaaaaaaaaaaaaaaaaaaaaaaaaaaa!";
+    else if (evidence->kind == EVIDENCE_TEXT)
+      value.text = "my slice aaaaaaaaaaaaaaaaaaaaaaaaaaaaa!";
     else if (evidence->kind != EVIDENCE_NUMBER) continue; /* a club, and there is none */
     require(run_give(run, &value));
   }

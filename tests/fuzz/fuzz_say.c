@@ -1,11 +1,14 @@
-/* Any bytes as what a player says, against the shipped vocabulary and phrases; the first byte picks hand and
- * club. Pieces lie within the text and in order, a value is in its range, an evidence is used once, and the
- * same bytes say the same again. */
+/* Any bytes as what a player says, against the shipped vocabulary and phrases; the first byte picks
+ * hand and club. Pieces lie within the text and in order, a value is in its range, an evidence is
+ * used once, and the same bytes say the same again. */
 #include <stdlib.h>
 #include <string.h>
 
 #include "api/handles.h"
 #include "say/say.h"
+
+/* So long a text takes some milliseconds; more would leave little time to fuzz. */
+#define BYTES_MAX 400
 
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t n);
 
@@ -60,7 +63,7 @@ static void check_same(const struct understanding *a, const struct understanding
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t n) {
   const struct model *model = shipped();
   if (n == 0) return 0;
-  size_t rest = n - 1 < SAY_BYTES_MAX ? n - 1 : SAY_BYTES_MAX;
+  size_t rest = n - 1 < BYTES_MAX ? n - 1 : BYTES_MAX;
   enum hand hand = bytes[0] & 1 ? HAND_LEFT : HAND_RIGHT;
   size_t club = bytes[0] >> 1 < model->n_clubs ? bytes[0] >> 1 : NO_INDEX;
   struct arena *arena = arena_new(NULL);

@@ -6,7 +6,8 @@
 #include "support/trial.h"
 
 #define VOCABULARY                                                                                 \
-  NUMBER("path") "  also: [club_path]\n", NUMBER("face"), YES_NO("pain"), WORDS("words"),          \
+  NUMBER("path")                                                                                   \
+  "  also: [club_path]\n", NUMBER("face"), YES_NO("pain"), WORDS("words"),                         \
       CHOICE("lie", "fairway: a, rough: b, sand: c"), CLUB_EVIDENCE("club"), SEVEN_IRON,           \
       FINDING("cut"), CAUSE("steep"), FINDING("out")
 
@@ -115,6 +116,19 @@ static void condition__joins_nest_eight_deep_and_no_deeper(void **state) {
   arena_free(arena);
 }
 
+static void condition__an_empty_one_is_told(void **state) {
+  static const char *const empty[] = {"{}",        "{cut: {}}", "{path: {}}",
+                                      "{lie: {}}", "{all: []}", "{all: [{}]}"};
+  (void)state;
+  for (size_t i = 0; i < COUNT_OF(empty); i++) {
+    struct arena *arena = arena_new(NULL);
+    const char *told = FAULTS(arena, VOCABULARY, "- rule: r\n  when: ", empty[i],
+                              "\n  then: {out: 0.5}\n  because: x\n  kind: convention\n");
+    assert_non_null(strstr(told, ": error: "));
+    arena_free(arena);
+  }
+}
+
 /* All faults of a premise are told in one pass. */
 static void condition__every_faulty_clause_is_told(void **state) {
   struct arena *arena = arena_new(NULL);
@@ -137,6 +151,7 @@ int main(void) {
       cmocka_unit_test(condition__prints_in_the_unit_of_the_evidence),
       cmocka_unit_test(condition__joins_are_in_the_order_of_their_prints),
       cmocka_unit_test(condition__joins_nest_eight_deep_and_no_deeper),
+      cmocka_unit_test(condition__an_empty_one_is_told),
       cmocka_unit_test(condition__every_faulty_clause_is_told),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -75,9 +75,12 @@ static void assert_fault(const char *line, const char *code) {
   struct arena *arena = arena_new(NULL);
   struct text yaml;
   static const char *const keys[] = {"changes", "works", "drop", "cautions", "task", "needs"};
-  static const char *const right[] = {
-      "  changes: {steep: 0.7}\n", "  works: {hits: 3, of: 5, seen: x}\n",
-      "  drop: {shots: 10, when: x}\n", "  cautions: [x]\n", "  task: body\n", ""};
+  static const char *const right[] = {"  changes: {steep: 0.7}\n",
+                                      "  works: {hits: 3, of: 5, seen: x}\n",
+                                      "  drop: {shots: 10, when: x}\n",
+                                      "  cautions: [x]\n",
+                                      "  task: body\n",
+                                      ""};
   text_init(&yaml, arena);
   text_add(&yaml, "- drill: line\n  title: x\n  aim: x\n  setup: x\n  dose: x\n");
   for (size_t i = 0; i < COUNT_OF(keys); i++)

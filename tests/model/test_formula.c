@@ -117,12 +117,9 @@ static void formula_read__prints_its_grouping_and_reads_the_print_again(void **s
   static const struct {
     const char *text, *printed;
   } rows[] = {
-      {"a+b-c", "((a + b) - c)"},
-      {"a - (b - c)", "(a - (b - c))"},
-      {"a * b + -c", "((a * b) + -c)"},
-      {"-(a + 1.50)", "-(a + 1.5)"},
-      {"other_c / 2", "(c / 2)"},
-      {"max( a,min(b ,c))", "max(a, min(b, c))"},
+      {"a+b-c", "((a + b) - c)"},       {"a - (b - c)", "(a - (b - c))"},
+      {"a * b + -c", "((a * b) + -c)"}, {"-(a + 1.50)", "-(a + 1.5)"},
+      {"other_c / 2", "(c / 2)"},       {"max( a,min(b ,c))", "max(a, min(b, c))"},
   };
   (void)state;
   for (size_t i = 0; i < COUNT_OF(rows); i++) {
@@ -235,7 +232,7 @@ static void formula_read__limits_of_depth_and_length(void **state) {
 }
 
 static void formula_read__limit_of_inputs(void **state) {
-  static const char *const names[] = {"v0", "v1", "v2",  "v3",  "v4",  "v5",  "v6",  "v7", "v8",
+  static const char *const names[] = {"v0", "v1",  "v2",  "v3",  "v4",  "v5",  "v6",  "v7", "v8",
                                       "v9", "v10", "v11", "v12", "v13", "v14", "v15", "v16"};
   struct arena *arena = arena_new(NULL);
   struct text yaml, sum;
@@ -256,8 +253,7 @@ static void formula_read__limit_of_inputs(void **state) {
       formula_read(arena, &knowledge.diags, knowledge.model, text_done(&sum), nowhere, false));
   assert_non_null(strstr(knowledge.diags.list.at[0].message, "more than 16"));
   sum.at[sum.n - 6] = '\0'; /* " + v16" */
-  assert_non_null(
-      formula_read(arena, &knowledge.diags, knowledge.model, sum.at, nowhere, false));
+  assert_non_null(formula_read(arena, &knowledge.diags, knowledge.model, sum.at, nowhere, false));
   knowledge_free(&knowledge);
   arena_free(arena);
 }

@@ -98,9 +98,9 @@ static void overlay__faults(void **state) {
   static const struct layer nothing[] = {{"base", OTHER, 0}, {"academy", NEW, 1}};
   static const struct layer beneath[] = {{"base", NEW, 0}, {"academy", OTHER, 1}};
   static const struct layer other[] = {
-      {"base", OLD OTHER, 0}, {"academy", "- finding: f\n  replaces: g\n  title: x\n  about: x\n", 1}};
-  static const struct layer kinds[] = {
-      {"base", OLD, 0}, {"academy", CAUSE("f"), 1}};
+      {"base", OLD OTHER, 0},
+      {"academy", "- finding: f\n  replaces: g\n  title: x\n  about: x\n", 1}};
+  static const struct layer kinds[] = {{"base", OLD, 0}, {"academy", CAUSE("f"), 1}};
   (void)state;
   assert_faults(silent, 2, "duplicate-name");
   assert_faults(twice, 3, "duplicate-name");

@@ -5,7 +5,8 @@
 #include "support/trial.h"
 
 #define AROUND                                                                                     \
-  YES_NO("q"), FINDING("f"), CAUSE("c"), DRILL("d1", "body", "c: 0.5"), DRILL("d2", "body", "c: 0.5")
+  YES_NO("q"), FINDING("f"), CAUSE("c"), DRILL("d1", "body", "c: 0.5"),                            \
+      DRILL("d2", "body", "c: 0.5")
 
 static double strength_of(const char *written) {
   struct trial trial;

@@ -16,14 +16,14 @@ static struct trial trial;
 
 static int open_all(void **state) {
   (void)state;
-  TRIAL(&trial,
-        MIRRORED("path") "  words: {left: -4 +/- 2, far_right: 8 +/- 3, slice: 6 +/- 3, square: 0}\n"
-                         "  also: [club_path]\n",
-        NUMBER_IN("ball_speed", "m/s", "[5, 100]"), NUMBER_IN("strike", "mm", "[-40, 40]"),
-        NUMBER_IN("air", "C", "[-20, 50]"), NUMBER_IN("knuckles", "none", "[0, 4]"),
-        NUMBER_IN("share", "ratio", "[0, 1]"), YES_NO("pain"), WORDS("words"),
-        CLUB_EVIDENCE("club"), SEVEN_IRON,
-        CHOICE("lie", "flat: flat, slope_left: a, slope_right: b"));
+  TRIAL(
+      &trial,
+      MIRRORED("path") "  words: {left: -4 +/- 2, far_right: 8 +/- 3, slice: 6 +/- 3, square: 0}\n"
+                       "  also: [club_path]\n",
+      NUMBER_IN("ball_speed", "m/s", "[5, 100]"), NUMBER_IN("strike", "mm", "[-40, 40]"),
+      NUMBER_IN("air", "C", "[-20, 50]"), NUMBER_IN("knuckles", "none", "[0, 4]"),
+      NUMBER_IN("share", "ratio", "[0, 1]"), YES_NO("pain"), WORDS("words"), CLUB_EVIDENCE("club"),
+      SEVEN_IRON, CHOICE("lie", "flat: flat, slope_left: a, slope_right: b"));
   return 0;
 }
 

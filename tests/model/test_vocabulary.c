@@ -128,8 +128,7 @@ static void findings__red_flag_and_good(void **state) {
 static void sources__are_found_by_key(void **state) {
   struct trial trial;
   (void)state;
-  TRIAL(&trial,
-        "- source: some-1999\n  title: Some paper\n  status: 2nd\n  about: what is taken\n",
+  TRIAL(&trial, "- source: some-1999\n  title: Some paper\n  status: 2nd\n  about: what is taken\n",
         "- cause: c\n  title: x\n  about: x\n  area: grip\n  source: some-1999\n", FINDING("f"));
   const struct claim *cause = &trial.model->claims[trial_claim(&trial, "c")];
   assert_int_equal(cause->source.kind, SOURCE_PUBLISHED);

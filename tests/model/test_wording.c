@@ -23,10 +23,10 @@ static const char *parts_of(struct arena *arena, const struct model *model,
 
 static void assert_parts(const char *about, const char *parts) {
   struct trial trial;
-  TRIAL(&trial, NUMBER("path") "  also: [club_path]\n", "- finding: f\n  title: x\n  about: ",
-        about, "\n");
-  assert_string_equal(
-      parts_of(trial.knowledge.arena, trial.model, &trial.model->claims[0].about), parts);
+  TRIAL(&trial, NUMBER("path") "  also: [club_path]\n",
+        "- finding: f\n  title: x\n  about: ", about, "\n");
+  assert_string_equal(parts_of(trial.knowledge.arena, trial.model, &trial.model->claims[0].about),
+                      parts);
   trial_close(&trial);
 }
 
@@ -43,7 +43,8 @@ static void wording__parts(void **state) {
 /* Only whole words are sides. */
 static void wording__other_words_that_hold_a_side_are_free(void **state) {
   (void)state;
-  assert_parts("a bright and upright leftover, rightly cleft", "a bright and upright leftover, rightly cleft|");
+  assert_parts("a bright and upright leftover, rightly cleft",
+               "a bright and upright leftover, rightly cleft|");
   assert_parts("caf\xc3\xa9"
                "right",
                "caf\xc3\xa9"

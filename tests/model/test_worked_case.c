@@ -5,7 +5,8 @@
 #include "support/trial.h"
 
 #define AROUND                                                                                     \
-  MIRRORED("path") "  also: [club_path]\n  words: {left: -4 +/- 2}\n", NUMBER("face"),             \
+  MIRRORED("path")                                                                                 \
+  "  also: [club_path]\n  words: {left: -4 +/- 2}\n", NUMBER("face"),                              \
       CHOICE("lie", "flat: a, steep: b"), FINDING("cut"), CAUSE("c"),                              \
       DRILL("gate", "body", "c: 0.5")
 

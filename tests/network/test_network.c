@@ -13,7 +13,8 @@ static void network__equal_conditions_are_one_test(void **state) {
   struct trial trial;
   (void)state;
   TRIAL(&trial, NUMBER("path"), CHOICE("lie", "a: a, b: b"), FINDING("f"), FINDING("g"),
-        RULE("r1", "{path: {above: 2}}", "f: 0.5"), RULE("r2", "{path: {above: 2.0 deg}}", "f: 0.5"),
+        RULE("r1", "{path: {above: 2}}", "f: 0.5"),
+        RULE("r2", "{path: {above: 2.0 deg}}", "f: 0.5"),
         RULE("r3", "{all: [{lie: a}, {path: {above: 2}}]}", "f: 0.5"),
         RULE("r4", "{lie: {is: a}}", "f: 0.5"), RULE("r5", "{path: {above: 3}}", "f: 0.5"),
         RULE("r6", "{path: {near: 0, within: 1}}", "g: 0.5"),
@@ -32,8 +33,8 @@ static void network__premises_are_flat_in_prefix_order(void **state) {
   static const struct {
     enum condition_kind kind;
     size_t n_clauses, n_nodes;
-  } wanted[] = {{CONDITION_ALL, 2, 6},  {CONDITION_IS, 0, 1},   {CONDITION_ANY, 2, 4},
-                {CONDITION_IS, 0, 1},   {CONDITION_NONE, 1, 2}, {CONDITION_IS, 0, 1}};
+  } wanted[] = {{CONDITION_ALL, 2, 6}, {CONDITION_IS, 0, 1},   {CONDITION_ANY, 2, 4},
+                {CONDITION_IS, 0, 1},  {CONDITION_NONE, 1, 2}, {CONDITION_IS, 0, 1}};
   assert_int_equal(trial.network->n_nodes, COUNT_OF(wanted));
   for (size_t i = 0; i < COUNT_OF(wanted); i++) {
     const struct premise_node *node = &trial.network->nodes[i];
@@ -54,8 +55,7 @@ static void network__contributions_stand_by_claim_then_rule(void **state) {
   const struct network *network = trial.network;
   static const double strengths[] = {-0.4, 0.1, 0.3, 0.2};
   assert_int_equal(network->n_contributions, 4);
-  for (size_t i = 0; i < 4; i++)
-    assert_near(network->contributions[i].strength, strengths[i], 0);
+  for (size_t i = 0; i < 4; i++) assert_near(network->contributions[i].strength, strengths[i], 0);
   size_t f = trial_claim(&trial, "f"), g = trial_claim(&trial, "g");
   size_t silent = trial_claim(&trial, "silent");
   assert_int_equal(network->first_contribution[f], 0);
@@ -195,8 +195,9 @@ static void network_compile__a_long_circle(void **state) {
   struct arena *arena = arena_new(NULL);
   (void)state;
   FILE *out = open_memstream(&whole, &length);
-  fprintf(out, "%s- rule: back\n  when: {f%d: believed}\n  then: {f0: 0.5}\n  because: x\n"
-               "  kind: convention\n",
+  fprintf(out,
+          "%s- rule: back\n  when: {f%d: believed}\n  then: {f0: 0.5}\n  because: x\n"
+          "  kind: convention\n",
           yaml, LENGTH);
   fclose(out);
   const char *told = FAULTS(arena, whole);

@@ -42,7 +42,8 @@ static void conditions__on_numbers_are_normal_probabilities(void **state) {
   struct trial trial;
   (void)state;
   TRIAL(&trial, NUMBER("a"), NUMBER("b"), FINDING("f"), RULE("above", "{a: {above: 2}}", "f: 0.5"),
-        RULE("below", "{a: {below: 2}}", "f: 0.5"), RULE("between", "{a: {between: [0, 4]}}", "f: 0.5"),
+        RULE("below", "{a: {below: 2}}", "f: 0.5"),
+        RULE("between", "{a: {between: [0, 4]}}", "f: 0.5"),
         RULE("outside", "{a: {outside: [0, 4]}}", "f: 0.5"),
         RULE("near", "{a: {near: 2, within: 2}}", "f: 0.5"),
         RULE("formula", "{formula: a > b}", "f: 0.5"));
@@ -313,8 +314,7 @@ static void claims__known_silent_and_unknown(void **state) {
 static void claims__premise_times_strength(void **state) {
   struct trial trial;
   (void)state;
-  TRIAL(&trial, YES_NO("q"), FINDING("f"), FINDING("g"),
-        RULE("r", "{q: yes}", "f: 0.5, g: -0.8"));
+  TRIAL(&trial, YES_NO("q"), FINDING("f"), FINDING("g"), RULE("r", "{q: yes}", "f: 0.5, g: -0.8"));
   give_sure(&trial, "q", true, 0.6);
   trial_chain(&trial);
   assert_near(trial_certainty(&trial, "f"), 0.3, 1e-15);

@@ -35,9 +35,9 @@ static void given__the_error_of_a_mean(void **state) {
     double error;
   } rows[] = {{1, 0, 1},
               {1, 1, 1},
-              {1, 4, 1.4142135623730951},    /* sqrt(1 + 4/4) */
-              {16, 0, 1.118033988749895},    /* sqrt(1 + 4/16) */
-              {16, 4, 1.4142135623730951}};  /* the value's own count stands */
+              {1, 4, 1.4142135623730951},   /* sqrt(1 + 4/4) */
+              {16, 0, 1.118033988749895},   /* sqrt(1 + 4/16) */
+              {16, 4, 1.4142135623730951}}; /* the value's own count stands */
   for (size_t i = 0; i < COUNT_OF(rows); i++) {
     run_reset(trial.run);
     trial.run->shots = rows[i].of_case;
@@ -289,8 +289,8 @@ static void error__agrees_with_sampling_within_five_percent(void **state) {
 /* ---- contradictions ---- */
 
 #define TRIANGLE                                                                                   \
-  MIRRORED("path") "  formula: face - face_to_path\n",                                             \
-      MIRRORED("face") "  formula: path + face_to_path\n",                                         \
+  MIRRORED("path")                                                                                 \
+  "  formula: face - face_to_path\n", MIRRORED("face") "  formula: path + face_to_path\n",         \
       MIRRORED("face_to_path") "  formula: face - path\n"
 
 static void contradiction__beyond_three_standard_errors(void **state) {

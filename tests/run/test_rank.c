@@ -104,8 +104,8 @@ static void drills__value(void **state) {
   TRIAL(&trial, YES_NO("q"), CAUSE("a"), CAUSE("b"), CAUSE("not"),
         DRILL("both", "external", "a: 0.5, b: 0.4"), DRILL("thought", "body", "a: 0.9"),
         DRILL("advised", "external", "a: 0.5"), DRILL("warned", "external", "a: 0.5, not: 0.9"),
-        RULE("r", "{q: yes}", "a: 0.8, b: 0.5, not: -0.8"),
-        RULE("for", "{q: yes}", "advised: 0.5"), RULE("against", "{q: yes}", "warned: -0.3"));
+        RULE("r", "{q: yes}", "a: 0.8, b: 0.5, not: -0.8"), RULE("for", "{q: yes}", "advised: 0.5"),
+        RULE("against", "{q: yes}", "warned: -0.3"));
   TRY(&trial, "q=yes");
   const struct ranked_drill *advised = drill(&trial, 0, "advised");
   assert_near(advised->from_causes, 0.4, 1e-15);
@@ -158,7 +158,8 @@ static void drills__removed_by_a_rule(void **state) {
   (void)state;
   TRIAL(&trial, YES_NO("q"), YES_NO("rough"), CAUSE("a"), DRILL("gate", "external", "a: 0.9"),
         DRILL("line", "external", "a: 0.3"), RULE("r", "{q: yes}", "a: 0.8"),
-        REMOVES("z-too", "{rough: yes}", "gate"), REMOVES("not-from-rough", "{rough: yes}", "gate"));
+        REMOVES("z-too", "{rough: yes}", "gate"),
+        REMOVES("not-from-rough", "{rough: yes}", "gate"));
   TRY(&trial, "q=yes");
   assert_true(run_drill(trial.run) == trial_claim(&trial, "gate")); /* not known to be rough */
   TRY(&trial, "q=yes", "rough=yes");
@@ -177,8 +178,8 @@ static void drills__removed_by_what_they_need(void **state) {
   (void)state;
   TRIAL(&trial, YES_NO("q"), YES_NO("sticks"), CHOICE("place", "range: a, net: b, course: c"),
         CAUSE("a"),
-        DRILL("gate", "external", "a: 0.9")
-        "  needs: {all: [{sticks: yes}, {place: {one_of: [range, net]}}]}\n",
+        DRILL("gate", "external",
+              "a: 0.9") "  needs: {all: [{sticks: yes}, {place: {one_of: [range, net]}}]}\n",
         RULE("r", "{q: yes}", "a: 0.8"));
   TRY(&trial, "q=yes");
   assert_int_equal(drill(&trial, 0, "gate")->removal, REMOVAL_NONE); /* not known: not removed */
@@ -230,9 +231,9 @@ static void checks__by_what_they_could_tell_per_effort(void **state) {
   (void)state;
   TRIAL(&trial, YES_NO("q"), ASKED("known_by_player", "know"), ASKED("looked_at", "look"),
         ASKED("filmed", "video"), ASKED("measured", "measure"), YES_NO("idle"), CAUSE("a"),
-        CAUSE("b"), RULE("r", "{q: yes}", "a: 0.5"),
-        RULE("r1", "{known_by_player: yes}", "a: 0.4"), RULE("r2", "{looked_at: yes}", "a: 0.4"),
-        RULE("r3", "{filmed: yes}", "a: 0.4"), RULE("r4", "{measured: yes}", "a: 0.4"));
+        CAUSE("b"), RULE("r", "{q: yes}", "a: 0.5"), RULE("r1", "{known_by_player: yes}", "a: 0.4"),
+        RULE("r2", "{looked_at: yes}", "a: 0.4"), RULE("r3", "{filmed: yes}", "a: 0.4"),
+        RULE("r4", "{measured: yes}", "a: 0.4"));
   TRY(&trial, "q=yes");
   assert_int_equal(trial.run->n_checks, 4); /* not q, which is known, nor idle */
   double gain = check(&trial, 0, "known_by_player")->gain;

@@ -182,8 +182,7 @@ static void run_give__once_and_taken_back(void **state) {
 
 /* The case as the player of the other hand would give it. */
 static void mirror_case(struct run *run) {
-  for (size_t i = 0; i < run->network->model->n_evidence; i++)
-    run->values[i].evidence = i;
+  for (size_t i = 0; i < run->network->model->n_evidence; i++) run->values[i].evidence = i;
   for (size_t i = 0; i < run->network->model->n_evidence; i++)
     if (run->is_given[i]) run->values[i] = value_mirror(run->network->model, run->values[i]);
   run->hand = run->hand == HAND_LEFT ? HAND_RIGHT : HAND_LEFT;

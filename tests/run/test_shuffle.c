@@ -11,20 +11,16 @@
 
 #define CASES 60
 
-/* Lists whose order means nothing. Mappings may be shuffled, but for an entry's first key and the
- * words of a choice or number, which a screen lists as their author did. */
+/* Lists and mappings whose order means nothing; an entry's own keys, but for the first, are shuffled
+ * too. The words of a choice, of a number or of a phrase stand as their author put them. */
 static bool is_unordered(const char *key)
 {
-  static const char *const keys[] = {"all", "any", "none", "one_of", "removes", "also"};
+  static const char *const keys[] = {"all", "any", "none", "one_of", "removes", "also",
+                                     "then", "changes"};
   for (size_t i = 0; key && i < COUNT_OF(keys); i++)
     if (strcmp(keys[i], key) == 0)
       return true;
   return false;
-}
-
-static bool is_ordered_map(const char *key)
-{
-  return key && (strcmp(key, "values") == 0 || strcmp(key, "words") == 0);
 }
 
 static void write_string(struct text *out, const char *bytes)
@@ -64,7 +60,7 @@ static void write_node(struct text *out, const struct node *node, uint64_t *stat
     children[n++] = child;
   if (depth == 0 || is_unordered(node->key))
     shuffle_nodes(children, n, state);
-  else if (node->kind == NODE_MAP && n > fixed && !is_ordered_map(node->key))
+  else if (depth == 1 && n > fixed)
     shuffle_nodes(children + fixed, n - fixed, state);
   text_add(out, node->kind == NODE_MAP ? "{" : "[");
   for (size_t i = 0; i < n; i++) {

@@ -1,5 +1,5 @@
-/* What a program does with a player's words: the order of calls does not matter, what is given otherwise
- * stands, and nothing of an earlier text is left behind. */
+/* What a program does with a player's words: the order of calls does not matter, what is given
+ * otherwise stands, and nothing of an earlier text is left behind. */
 #include <stdio.h>
 #include <string.h>
 

@@ -1,5 +1,6 @@
-/* What is understood, in a small language in which every means of the real one stands once. Each row is a
- * text and all its pieces: "evidence=value", and the use when it is not used; "-" when there is none. */
+/* What is understood, in a small language in which every means of the real one stands once. Each
+ * row is a text and all its pieces: "evidence=value", and the use when it is not used; "-" when
+ * there is none. */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -39,7 +40,8 @@ static struct understanding understand_in(struct knowledge *knowledge, const cha
   return said;
 }
 
-static void print_piece(struct text *out, const struct model *model, const struct say_piece *piece) {
+static void print_piece(struct text *out, const struct model *model,
+                        const struct say_piece *piece) {
   const struct evidence *evidence = &model->evidence[piece->evidence];
   text_format(out, "%s%s", out->n > 0 ? "; " : "", evidence->name);
   if (piece->word || piece->value.typed) text_add(out, "=");
@@ -133,7 +135,7 @@ static void understand__turns_only_within_the_clause(void **state) {
 static void understand__takes_a_denial_that_is_a_value(void **state) {
   (void)state;
   static const struct row rows[] = {
-      {"it hurts", "pain=yes"},         {"no pain", "pain=no"}, {"it does not curve", "curve=0"},
+      {"it hurts", "pain=yes"},       {"no pain", "pain=no"},      {"it does not curve", "curve=0"},
       {"the curve of the ball", "-"}, {"pain is gone", "pain=no"},
   };
   CHECK(rows);
@@ -173,10 +175,14 @@ static void understand__reads_numbers_with_side_and_unit(void **state) {
 static void understand__mirrors_for_left_handers(void **state) {
   (void)state;
   static const struct row rows[] = {
-      {"i slice it", "curve=-8"},          {"pull hook", "curve=8; start=4"},
-      {"it starts a bit left", "start=-2"}, {"it starts right", "start=4"},
-      {"start 5 left", "start=-5"},        {"start -5", "start=-5"},
-      {"wind from the left", "wind=from_left"}, {"off the toe", "strike=15"},
+      {"i slice it", "curve=-8"},
+      {"pull hook", "curve=8; start=4"},
+      {"it starts a bit left", "start=-2"},
+      {"it starts right", "start=4"},
+      {"start 5 left", "start=-5"},
+      {"start -5", "start=-5"},
+      {"wind from the left", "wind=from_left"},
+      {"off the toe", "strike=15"},
   };
   check_for(rows, COUNT_OF(rows), HAND_LEFT, NULL);
 }
@@ -226,7 +232,8 @@ static void understand__mends_spelling_in_place(void **state) {
   assert_int_equal(said.pieces[0].words.end, 8);
   assert_int_equal(said.pieces[2].words.start, 11);
   assert_int_equal(said.pieces[2].words.end, 17);
-  static const struct row rows[] = {{"booking", "-"}, {"hoooking", "curve=-8"}, {"hokoing", "curve=-8"}};
+  static const struct row rows[] = {
+      {"booking", "-"}, {"hoooking", "curve=-8"}, {"hokoing", "curve=-8"}};
   CHECK(rows);
 }
 
@@ -285,8 +292,7 @@ static void understand__survives_odd_bytes(void **state) {
 
 static size_t count_kind(enum phrase_kind kind) {
   size_t n = 0;
-  for (size_t i = 0; i < shipped.model->n_phrases; i++)
-    n += shipped.model->phrases[i].kind == kind;
+  for (size_t i = 0; i < shipped.model->n_phrases; i++) n += shipped.model->phrases[i].kind == kind;
   return n;
 }
 
@@ -295,18 +301,20 @@ static void shipped_phrases__are_many(void **state) {
   assert_true(count_kind(PHRASE_MEANS) >= 150);
 }
 
-/* Every phrase that means something has an example, whose every piece lies within it and means no other. */
+/* Every phrase that means something has an example, whose every piece lies within it and means no
+ * other. */
 static void shipped_phrases__have_examples(void **state) {
   (void)state;
   for (size_t i = 0; i < shipped.model->n_phrases; i++) {
     const struct phrase *phrase = &shipped.model->phrases[i];
-    bool means = phrase->kind == PHRASE_MEANS || phrase->kind == PHRASE_HAND ||
-                 phrase->kind == PHRASE_BOTH;
+    bool means =
+        phrase->kind == PHRASE_MEANS || phrase->kind == PHRASE_HAND || phrase->kind == PHRASE_BOTH;
     if (means && phrase->n_such_as == 0) fail_msg("phrase %s has no example", phrase->name);
   }
 }
 
-/* The examples of a left-handed player are the mirror image, word for word; a sign is the player's own. */
+/* The examples of a left-handed player are the mirror image, word for word; a sign is the player's
+ * own. */
 static bool has_sign(const char *text) {
   const char *sign = strchr(text, '-');
   return sign && sign[1] >= '0' && sign[1] <= '9';
@@ -336,8 +344,7 @@ static const char *exchange_sides(const char *text) {
 
 static void check_mirrored(const char *example) {
   const char *other = exchange_sides(example);
-  struct understanding right =
-      understand_in(&shipped, example, strlen(example), HAND_RIGHT, NULL);
+  struct understanding right = understand_in(&shipped, example, strlen(example), HAND_RIGHT, NULL);
   struct understanding left = understand_in(&shipped, other, strlen(other), HAND_LEFT, NULL);
   if (right.n_pieces != left.n_pieces) fail_msg("\"%s\" and \"%s\" differ", example, other);
   for (size_t i = 0; i < right.n_pieces; i++) {
@@ -361,10 +368,24 @@ static void shipped_phrases__are_the_mirror_image_for_the_other_hand(void **stat
 /* All patterns over long hostile texts: none gives up, so none can be made slow. */
 static void shipped_phrases__never_give_up(void **state) {
   (void)state;
-  static const char *const seeds[] = {"a ",          "is ",        "5 ",     "left ",  "my ",
-                                      "the ball ",   "and ",       "not ",   "a bit ", "-5.5,",
-                                      "five twenty ", "hit it off the ", "club face path ", "aaaa",
-                                      "really very ", "in to out ", "to ",    ", or "};
+  static const char *const seeds[] = {"a ",
+                                      "is ",
+                                      "5 ",
+                                      "left ",
+                                      "my ",
+                                      "the ball ",
+                                      "and ",
+                                      "not ",
+                                      "a bit ",
+                                      "-5.5,",
+                                      "five twenty ",
+                                      "hit it off the ",
+                                      "club face path ",
+                                      "aaaa",
+                                      "really very ",
+                                      "in to out ",
+                                      "to ",
+                                      ", or "};
   for (size_t i = 0; i < COUNT_OF(seeds); i++) {
     char *text = arena_take(shipped.arena, SAY_BYTES_MAX + 1);
     size_t n = strlen(seeds[i]);

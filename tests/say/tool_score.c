@@ -1,8 +1,8 @@
-/* Scores what is understood of a set of sentences (its form: tests/say/dev.yaml) against what was expected.
- *   say_score FILE [--verbose | --figures]
- * Prints each sentence with a fault (with --verbose every sentence, with --figures none), then one line of figures:
- *   "N sentences: R of I items right (P %), F sentences with a false item (Q % without)"
- * Exit status 2 when the file cannot be read; faults do not change the exit status. */
+/* Scores what is understood of a set of sentences (its form: tests/say/dev.yaml) against what was
+ * expected. say_score FILE [--verbose | --figures] Prints each sentence with a fault (with
+ * --verbose every sentence, with --figures none), then one line of figures: "N sentences: R of I
+ * items right (P %), F sentences with a false item (Q % without)" Exit status 2 when the file
+ * cannot be read; faults do not change the exit status. */
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -32,7 +32,8 @@ static const struct number_word *word_of(const struct evidence *evidence, const 
   return NULL;
 }
 
-static bool is_nearest(const struct evidence *evidence, const struct number_word *word, double number) {
+static bool is_nearest(const struct evidence *evidence, const struct number_word *word,
+                       double number) {
   for (size_t i = 0; i < evidence->n_words; i++)
     if (fabs(evidence->words[i].value - number) < fabs(word->value - number)) return false;
   return true;
@@ -79,8 +80,8 @@ static bool agrees(size_t evidence, const struct value *value, enum hand hand,
   const struct node *one = wanted->kind == NODE_LIST ? wanted->first : wanted;
   for (; one; one = wanted->kind == NODE_LIST ? one->next : NULL) {
     struct value typed;
-    if (!value_read(knowledge.arena, &knowledge.diags, knowledge.model, evidence, one->text, one->at,
-                    &typed))
+    if (!value_read(knowledge.arena, &knowledge.diags, knowledge.model, evidence, one->text,
+                    one->at, &typed))
       fail(about->name, one->text);
     if (typed.choice == value->choice) return true;
   }
@@ -136,7 +137,8 @@ static void understand(const struct node *entry, struct understanding *said) {
     fail("no memory for", say->text);
 }
 
-/* Counts the expected items; false items that are right by name but not by value are counted too. */
+/* Counts the expected items; false items that are right by name but not by value are counted too.
+ */
 static size_t count_items(const struct node *entry, const struct understanding *said,
                           struct score *score, struct text *faults) {
   const struct node *expect = node_get(entry, "expect");
@@ -188,8 +190,8 @@ static struct source *read_source(const char *path) {
   struct source *source = arena_new_object(knowledge.arena, struct source);
   if (!file) fail("cannot read", path);
   char *bytes = arena_take(knowledge.arena, 1 << 20);
-  *source = (struct source){
-      .name = path, .bytes = bytes, .n = fread(bytes, 1, (1 << 20) - 1, file)};
+  *source =
+      (struct source){.name = path, .bytes = bytes, .n = fread(bytes, 1, (1 << 20) - 1, file)};
   fclose(file);
   return source;
 }
@@ -202,21 +204,21 @@ int main(int argc, char **argv) {
   }
   verbose = argc > 2 && strcmp(argv[2], "--verbose") == 0;
   only_figures = argc > 2 && strcmp(argv[2], "--figures") == 0;
-  const struct node *list =
-      node_read(knowledge.arena, read_source(argv[1]), &knowledge.diags);
+  const struct node *list = node_read(knowledge.arena, read_source(argv[1]), &knowledge.diags);
   if (!list || list->kind != NODE_LIST) {
     knowledge_print(&knowledge);
     fail("no list of sentences in", argv[1]);
   }
-  for (const struct node *entry = list->first; entry; entry = entry->next) score_entry(entry, &score);
-  printf("%zu sentences: %zu of %zu items right (%.1f %%), %zu sentences with a false item (%.1f %% "
-         "without)\n",
-         score.sentences, score.right, score.items,
-         score.items ? 100.0 * (double)score.right / (double)score.items : 100,
-         score.with_false,
-         score.sentences
-             ? 100.0 * (double)(score.sentences - score.with_false) / (double)score.sentences
-             : 100);
+  for (const struct node *entry = list->first; entry; entry = entry->next)
+    score_entry(entry, &score);
+  printf(
+      "%zu sentences: %zu of %zu items right (%.1f %%), %zu sentences with a false item (%.1f %% "
+      "without)\n",
+      score.sentences, score.right, score.items,
+      score.items ? 100.0 * (double)score.right / (double)score.items : 100, score.with_false,
+      score.sentences
+          ? 100.0 * (double)(score.sentences - score.with_false) / (double)score.sentences
+          : 100);
   knowledge_free(&knowledge);
   return 0;
 }

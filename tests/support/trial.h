@@ -1,6 +1,6 @@
-/* A knowledge base written in the test itself, and a case on it: pieces of YAML in, certainties out.
- * Names are looked up by text and every failure ends the test, so that cases stay short. Test code
- * only; one thread. */
+/* A knowledge base written in the test itself, and a case on it: pieces of YAML in, certainties
+ * out. Names are looked up by text and every failure ends the test, so that cases stay short. Test
+ * code only; one thread. */
 #ifndef TESTS_SUPPORT_TRIAL_H
 #define TESTS_SUPPORT_TRIAL_H
 
