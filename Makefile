@@ -52,7 +52,7 @@ SCRIPTS   := $(wildcard .ci/run tests/*.sh tests/*/*.sh)
 all: $(BUILD)/whymiss $(BUILD)/libwhymiss.a ## build the command and the library (default)
 
 setup: ## install the packages that building and testing need, where missing
-	@tests/setup_packages.sh build-essential libyaml-dev libpcre2-dev libcmocka-dev clips python3-scipy python3-jsonschema
+	@tests/setup_packages.sh build-essential libyaml-dev libpcre2-dev libcmocka-dev clips python3-scipy python3-jsonschema python3-yaml
 
 setup-check: setup ## install also what `make check`, `make fuzz` and `make cover` need
 	@tests/setup_packages.sh clang libclang-rt-dev clang-format shellcheck
@@ -69,12 +69,12 @@ check: ## what must hold before a change is offered: format, lint, tests, saniti
 	$(MAKE) test
 	$(MAKE) asan
 
-asan: ## run all tests with the address and undefined-behaviour sanitizers
-	$(MAKE) test BUILD=$(BUILD)/asan OPTIMIZE="-O1 -g" \
+asan: ## run all tests with the address and undefined-behaviour sanitizers; of the worked cases each twelfth
+	EVERY=$${EVERY:-12} $(MAKE) test BUILD=$(BUILD)/asan OPTIMIZE="-O1 -g" \
 	  EXTRA="$(EXTRA) -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer"
 
-tsan: ## run all tests with the thread sanitizer
-	$(MAKE) test BUILD=$(BUILD)/tsan OPTIMIZE="-O1 -g" EXTRA="$(EXTRA) -fsanitize=thread"
+tsan: ## run all tests with the thread sanitizer; of the worked cases each twelfth
+	EVERY=$${EVERY:-12} $(MAKE) test BUILD=$(BUILD)/tsan OPTIMIZE="-O1 -g" EXTRA="$(EXTRA) -fsanitize=thread"
 
 oom: all tests ## run only the tests that let memory run out
 	@BUILD=$(BUILD) PROGRAMS_ONLY=1 tests/run_all.sh $(filter $(BUILD)/tests/oom_% %_memory,$(TEST_PROGRAMS))

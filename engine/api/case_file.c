@@ -6,9 +6,14 @@
 
 /* ---- finding the one case of a file ---- */
 
-static const struct node *only_entry(const struct node *document) {
-  if (document->kind == NODE_MAP) return document;
-  return document->kind == NODE_LIST && document->n == 1 ? document->first : NULL;
+/* The first entry behind that of the format, which is checked; NULL: there is none. */
+static const struct node *first_case(struct diags *diags, const struct node *document) {
+  if (document->kind != NODE_LIST) return document;
+  const struct node *first = document->first;
+  struct reader reader = {.arena = diags->arena, .diags = diags};
+  if (!first || !format_is_entry(first)) return first;
+  format_is_known(&reader, first);
+  return first->next;
 }
 
 static void report_count(struct diags *diags, const struct node *document) {
@@ -35,8 +40,9 @@ static bool take_case(struct diags *diags, const struct node *map, struct entry 
 
 /* The case of the document as an entry; false after a diagnostic. */
 static bool find_case(struct diags *diags, const struct node *document, struct entry *entry) {
-  const struct node *map = only_entry(document);
-  if (map) return take_case(diags, map, entry);
+  const struct node *map = first_case(diags, document);
+  if (diags->errors > 0) return false;
+  if (map && !map->next && document->kind != NODE_SCALAR) return take_case(diags, map, entry);
   report_count(diags, document);
   return false;
 }
@@ -67,10 +73,10 @@ const struct worked_case *worked_cases_read(struct arena *arena, struct diags *d
                                             const struct model *model, const struct source *source,
                                             size_t *n) {
   const struct node *document = node_read(arena, source, diags);
-  const struct node *first = document && document->kind == NODE_LIST ? document->first : document;
+  const struct node *first = document ? first_case(diags, document) : NULL;
   ARRAY(struct entry) entries = {0};
   *n = 0;
-  if (document && document->kind != NODE_MAP && document->n == 0) report_count(diags, document);
+  if (document && !first) report_count(diags, document);
   for (const struct node *map = first; map; map = map->next) {
     struct entry *entry = array_push(arena, &entries);
     if (!entry) diags->no_memory = true;

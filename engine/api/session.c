@@ -5,16 +5,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include "api/handles.h"
+#include "api/session_handle.h"
 #include "render/session_parts.h"
-
-struct wm_session {
-  struct arena *home;    /* the handle */
-  struct arena *answers; /* arrays handed out */
-  wm_case *player;
-  struct session *session;
-  bool tried, read, run;
-};
 
 /* ---- life ---- */
 
@@ -52,9 +44,8 @@ wm_case *wm_session_player(wm_session *session) {
   return session ? session->player : NULL;
 }
 
-/* Closes the report; a piece that no memory was left for on the way is told too. */
-static enum wm_status close_report(struct report *report, const wm_session *session,
-                                   enum wm_status status) {
+enum wm_status session_close_report(struct report *report, const wm_session *session,
+                                    enum wm_status status) {
   if (arena_failed(report->list.arena) || arena_failed(session->home) ||
       arena_failed(session->session->arena))
     report->list.no_memory = true;
@@ -130,7 +121,7 @@ enum wm_status wm_session_read_unit(wm_session *session, const char *text, const
       open_with_text(&report, session, text, where ? where : "unit", diags);
   if (!source) return WM_INTERNAL;
   read_unit(session, &report, source);
-  return close_report(&report, session, WM_OK);
+  return session_close_report(&report, session, WM_OK);
 }
 
 static const char *window_names(struct arena *arena, const struct model *model) {
@@ -158,7 +149,7 @@ enum wm_status wm_session_read_window(wm_session *session, const char *text, con
   else if (number || !session_use_window(session->session, text))
     DIAG(&report.list, BAD_WINDOW, source_whole(source), text,
          window_names(report.list.arena, model_of(session)));
-  return close_report(&report, session, WM_OK);
+  return session_close_report(&report, session, WM_OK);
 }
 
 /* ---- reading and running ---- */
@@ -170,7 +161,7 @@ enum wm_status wm_session_read(wm_session *session, const char *name, wm_read re
   if (!report_open(&report, diags, case_allocator(session->player))) return WM_INTERNAL;
   session->tried = true;
   session->read = session_read(session->session, name, read, context, &report.list);
-  return close_report(&report, session, WM_OK);
+  return session_close_report(&report, session, WM_OK);
 }
 
 static long read_file(void *context, char *bytes, size_t room) {
@@ -212,7 +203,7 @@ enum wm_status wm_session_run(wm_session *session, wm_diags *diags) {
   if (!session || !session->read || session->run) return WM_USAGE;
   if (!report_open(&report, diags, case_allocator(session->player))) return WM_INTERNAL;
   session->run = session_diagnose(session->session);
-  return close_report(&report, session, session->run ? WM_OK : WM_INTERNAL);
+  return session_close_report(&report, session, session->run ? WM_OK : WM_INTERNAL);
 }
 
 enum wm_status wm_session_write(wm_session *session, enum wm_format format, wm_write write,

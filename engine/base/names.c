@@ -79,3 +79,13 @@ uint32_t names_find(const struct names *names, const char *name, size_t n) {
   const struct slot *slot = slot_of(names->slots, names->room, name, n, hash);
   return slot->name != NULL ? slot->index : NAMES_NONE;
 }
+
+const char *names_next(const struct names *names, size_t *place, uint32_t *index) {
+  while (*place < names->room) {
+    const struct slot *slot = &names->slots[(*place)++];
+    if (slot->name == NULL) continue;
+    *index = slot->index;
+    return slot->name;
+  }
+  return NULL;
+}

@@ -19,6 +19,9 @@ struct names *names_new(struct arena *arena);
 uint32_t names_add(struct names *names, const char *name, size_t n, uint32_t index);
 /* The index of the name, or NAMES_NONE. */
 uint32_t names_find(const struct names *names, const char *name, size_t n);
+/* The next name held and its index, from *place 0 on, in no order but always the same for the same
+ * names added in the same order. NULL: there are no more. */
+const char *names_next(const struct names *names, size_t *place, uint32_t *index);
 
 #define DIGEST_START UINT64_C(14695981039346656037)
 uint64_t digest_bytes(uint64_t digest, const char *bytes, size_t n);

@@ -34,7 +34,10 @@ struct options {
   const char *model, *wind, *temperature, *altitude; /* flight; NULL: not given */
   const char *jobs;  /* stream; NULL: not given */
   bool whole;        /* stream */
+  bool tidy_check, write; /* tidy */
   const char *log_directory, *note, *verdict, *date; /* log; NULL: not given */
+  const char *number; /* retest; NULL: not given */
+  bool follow;        /* retest */
   bool csv, plot, svg, residuals;                    /* flight */
   const char *layers[LAYERS_MAX];
   size_t n_layers;
@@ -59,8 +62,11 @@ enum command_bit {
   FLIGHT = 1 << 16,
   LOG = 1 << 17,
   STREAM = 1 << 18,
+  NEW = 1 << 19, /* these two read no knowledge base */
+  TIDY = 1 << 20,
+  RETEST = 1 << 19,
   WITH_CASE = DIAGNOSE | WHY | WHYNOT | CONTRAST | WHATIF | FLIGHT | LOG,
-  EVERY = WITH_CASE | STREAM | SHOW | CHECK | CASES | COMPARE | MEND
+  EVERY = WITH_CASE | STREAM | RETEST | SHOW | CHECK | CASES | COMPARE | MEND
 };
 
 struct command {
@@ -121,6 +127,13 @@ bool base_find(char *out, size_t room);
 /* A wm_write to a FILE, which is the context. */
 int write_file(void *file, const char *bytes, size_t n);
 
+/* Gives what holds for all shots of a table: hand, club, units, window and the n words; faults are
+ * noted, not yet told. */
+void shots_prepare(struct session *session, wm_session *shots, const struct word *words, size_t n);
+/* Reads a table; "-" is standard input. */
+void shots_read(struct session *session, wm_session *shots, const char *from);
+/* A wm_read of standard input; the context is not used. */
+long shots_input(void *context, char *bytes, size_t room);
 /* diagnose --shots: reads the table, writes the session. */
 enum wm_status shots_diagnose(const struct options *options);
 
@@ -134,8 +147,11 @@ enum wm_status cmd_check(const struct options *options);
 enum wm_status cmd_cases(const struct options *options);
 enum wm_status cmd_compare(const struct options *options);
 enum wm_status cmd_mend(const struct options *options);
+enum wm_status cmd_new(const struct options *options);
+enum wm_status cmd_tidy(const struct options *options);
 enum wm_status cmd_stream(const struct options *options);
 enum wm_status cmd_log(const struct options *options);
+enum wm_status cmd_retest(const struct options *options);
 enum wm_status cmd_flight(const struct options *options);
 
 #endif

@@ -26,6 +26,10 @@ enum wm_status cmd_diagnose(const struct options *options) {
                                             : "use --brief or --steps, not both");
     return WM_USAGE;
   }
+  if (options->shots && options->say) {
+    fprintf(stderr, "whymiss diagnose: use --shots or --say, not both\n");
+    return WM_USAGE;
+  }
   if (options->shots) return shots_diagnose(options);
   if (options->n_units > 0 || options->club || options->window) {
     fprintf(stderr, "whymiss diagnose: --%s goes with --shots\n",

@@ -24,6 +24,9 @@ const struct command commands[] = {
     {"flight", FLIGHT, "[options] [evidence=value ...]",
      "what the numbers alone imply: geometry, launch, carry, loss",
      "flight club=8i club_speed=72mph ball_speed=88mph face=1 path=-5", cmd_flight},
+    {"retest", RETEST, "BEFORE AFTER [options] [evidence=value ...]",
+     "two tables of shots: did the drill work, and what it gained",
+     "retest monday.csv friday.csv --club 7i", cmd_retest},
     {"stream", STREAM, "[options] < CASES.jsonl",
      "JSON Lines in, JSON Lines out, one line a case, in order",
      "stream --jobs 2 < cases.jsonl", cmd_stream},
@@ -42,6 +45,11 @@ const struct command commands[] = {
     {"mend", MEND, "CASE | FILE [options]",
      "the smallest edits of the rules that set a failing case right", "mend toe-cut",
      cmd_mend},
+    {"new", NEW, "kb DIR", "make a directory for knowledge of your own, with an example in it",
+     "new kb my-academy", cmd_new},
+    {"tidy", TIDY, "FILE | DIR ... [options]",
+     "lay files of knowledge out alike, keeping comments and order", "tidy --check my-academy",
+     cmd_tidy},
     {NULL, 0, NULL, NULL, NULL, NULL},
 };
 

@@ -6,7 +6,7 @@
 
 #include "cli/cli.h"
 
-static long read_input(void *context, char *bytes, size_t room) {
+long shots_input(void *context, char *bytes, size_t room) {
   ssize_t got;
   (void)context;
   do got = read(STDIN_FILENO, bytes, room);
@@ -15,10 +15,10 @@ static long read_input(void *context, char *bytes, size_t room) {
 }
 
 /* All faults of what holds for the table are gathered before any is told. */
-static void prepare(struct session *session, wm_session *shots) {
+void shots_prepare(struct session *session, wm_session *shots, const struct word *words, size_t n) {
   const struct options *options = session->options;
   session->player = wm_session_player(shots);
-  session_fill(session, options->words, options->n_words);
+  session_fill(session, words, n);
   if (options->club)
     session_note(session, wm_case_read_club(session->player, options->club, "option --club",
                                             session->diags));
@@ -31,10 +31,9 @@ static void prepare(struct session *session, wm_session *shots) {
                  wm_session_read_window(shots, options->window, "option --window", session->diags));
 }
 
-static void read_shots(struct session *session, wm_session *shots) {
-  const char *from = session->options->shots;
+void shots_read(struct session *session, wm_session *shots, const char *from) {
   session_note(session, strcmp(from, "-") == 0 ? wm_session_read(shots, "standard input",
-                                                                 read_input, NULL, session->diags)
+                                                                 shots_input, NULL, session->diags)
                                                : wm_session_load(shots, from, session->diags));
 }
 
@@ -50,8 +49,8 @@ enum wm_status shots_diagnose(const struct options *options) {
   }
   if (session_open(&session, options))
     session_note(&session, wm_session_new(&shots, session.kb, NULL));
-  if (session.status == WM_OK) prepare(&session, shots);
-  if (session.status == WM_OK) read_shots(&session, shots);
+  if (session.status == WM_OK) shots_prepare(&session, shots, options->words, options->n_words);
+  if (session.status == WM_OK) shots_read(&session, shots, options->shots);
   session_tell(&session);
   if (session.status == WM_OK) session_note(&session, wm_session_run(shots, session.diags));
   if (session.status == WM_OK)

@@ -32,6 +32,10 @@ DIAG_ROW(NOT_ENTRIES, "not-entries", DIAG_ERROR, "a knowledge file is a list of 
          "Start each entry with a dash, its kind and its name: - rule: name")
 DIAG_ROW(UNKNOWN_ENTRY, "unknown-entry", DIAG_ERROR, "'{0}' is no kind of entry; known are {1}",
          "The first key of an entry says what it is.")
+DIAG_ROW(FORMAT_NEWER, "format-newer", DIAG_ERROR, "this knowledge is of rule format {0}, and this program is older: it knows up to {1}; use a newer program",
+         "A file may name the version of the rule language it is written in. A program that is older would misread it, so it reads none of it.")
+DIAG_ROW(FORMAT_PLACE, "format-place", DIAG_ERROR, "'format' stands alone in the first entry of a file",
+         "The version of the rule language is said once, before anything else: - format: 1")
 DIAG_ROW(UNKNOWN_KEY, "unknown-key", DIAG_ERROR, "{0} has no key '{1}'; its keys are {2}",
          "A misspelt key would be lost silently, so it is refused.")
 DIAG_ROW(MISSING_KEY, "missing-key", DIAG_ERROR, "{0} '{1}' has no '{2}'",
@@ -173,6 +177,12 @@ DIAG_ROW(LOG_MISSING, "log-missing", DIAG_ERROR, "there is no log of '{0}' in '{
          "No lessons of this player are kept there.")
 DIAG_ROW(FILE_UNWRITABLE, "file-unwritable", DIAG_ERROR, "cannot write '{0}': {1}",
          "The file could not be written; what stood there before is untouched.")
+
+/* tidy and new */
+DIAG_ROW(TIDY_UNSAFE, "tidy-unsafe", DIAG_ERROR, "this file is left as it is: {0}",
+         "tidy changes the layout alone. Where it cannot lay out a file so that the file says the same and keeps its comments, it refuses.")
+DIAG_ROW(DIRECTORY_FILLED, "directory-filled", DIAG_ERROR, "'{0}' is not empty; name a new directory",
+         "'new kb' makes a directory of its own, so that it cannot mix with what stands there.")
 
 /* findings of `check` */
 DIAG_ROW(SHARED_READINGS, "shared-readings", DIAG_WARNING, "rules '{0}' and '{1}' both conclude '{2}' from the same readings ({3}); put them in one group",

@@ -201,6 +201,10 @@ enum wm_status wm_kb_show(const wm_kb *kb, const char *name, const char *where,
 enum wm_status wm_kb_list(const wm_kb *kb, enum wm_kind kind, enum wm_format format, wm_write write,
                           void *context);
 
+/* Writes the JSON Schema (draft 7) of a file of knowledge, for editors; the names of the kb are the
+ * names it allows. kb NULL: any name. */
+enum wm_status wm_kb_schema(const wm_kb *kb, wm_write write, void *context);
+
 /* ---- a case ---- */
 
 enum wm_hand { WM_RIGHT, WM_LEFT };
@@ -644,6 +648,40 @@ struct wm_test_block { /* chance alone passes it in fewer than 1 case in 10 */
 /* False: there is no drill to test. */
 bool wm_session_test(wm_session *session, size_t block, struct wm_test_block *test);
 
+/* ---- a retest: the shots of one session held against those of another, before it ----
+ * Both sessions are of the same kb, outlive the retest, and are not run again by it. The session
+ * before must have been run; the one after is read and run as usual, or followed shot by shot and
+ * then run. */
+
+typedef struct wm_retest wm_retest; /* one thread at a time */
+
+enum wm_status wm_retest_new(wm_retest **retest, wm_session *before, wm_session *after,
+                             const struct wm_allocator *allocator);
+void wm_retest_free(wm_retest *retest);
+/* "path=-1": test this number against this goal, not the plan's. Before following and the run. */
+enum wm_status wm_retest_read_number(wm_retest *retest, const char *text, const char *where,
+                                     wm_diags *diags);
+/* Reads the session after row by row, writes a line a shot (write NULL: none), and stops reading
+ * when the test is decided. */
+enum wm_status wm_retest_follow(wm_retest *retest, const char *name, wm_read read, void *context,
+                                wm_write write, void *write_context, wm_diags *diags);
+enum wm_status wm_retest_run(wm_retest *retest, wm_diags *diags);
+/* JSON validates against docs/schemas/retest.schema.json. WM_USAGE before the run. */
+enum wm_status wm_retest_write(const wm_retest *retest, enum wm_format format, wm_write write,
+                               void *context);
+
+enum wm_retest_verdict { WM_KEEP, WM_PROGRESS, WM_CHANGE_DRILL, WM_TOO_EARLY };
+struct wm_retested {
+  const char *club;     /* NULL: none was named */
+  const char *evidence; /* that was to move; NULL: misses, or nothing */
+  enum wm_retest_verdict verdict;
+  bool moved, reached; /* by more than chance, the right way; to where it should be */
+  size_t worse;        /* how many other figures got worse by more than noise */
+  size_t shots, shots_planned;
+};
+/* The i-th club that both sessions have; false past the end. */
+bool wm_retest_club(const wm_retest *retest, size_t i, struct wm_retested *out);
+
 typedef struct wm_mending wm_mending; /* edits that would set a case right; one thread */
 
 /* Looks for the smallest single edits of the rules (a threshold, a strength, a clause dropped or
@@ -668,6 +706,34 @@ struct wm_edit {
 bool wm_mending_edit(wm_mending *mending, size_t i, struct wm_edit *edit);
 enum wm_status wm_mending_write(const wm_mending *mending, enum wm_format format, wm_write write,
                                 void *context);
+
+/* ---- files of knowledge: a new layer, and one layout ---- */
+
+/* Makes the directory, unless it is there and empty, and in it the commented example of a layer of
+ * one's own. WM_INPUT_FAULTY: it is not empty; WM_INTERNAL: files. */
+enum wm_status wm_kb_new(const char *directory, wm_diags *diags);
+/* The path of the i-th file it makes, below the directory; NULL past the end. */
+const char *wm_kb_new_file(size_t i);
+
+typedef struct wm_tidying wm_tidying; /* files as they would be laid out; one thread */
+
+/* Reads files, and directories as wm_kb_load does, and lays each out: indentation, blanks, empty
+ * lines, the width of folded texts. Order and comments stay. Each layout is read again and compared
+ * with the file, so it says the same. WM_INPUT_FAULTY: some file cannot be read or is left as it
+ * is; then there is no result for any. */
+enum wm_status wm_tidy(wm_tidying **tidying, const char *const *paths, size_t n,
+                       const struct wm_allocator *allocator, wm_diags *diags);
+void wm_tidying_free(wm_tidying *tidying);
+struct wm_tidied {
+  const char *path;
+  bool changed;     /* the layout is not the file's */
+  const char *text; /* n bytes and a NUL */
+  size_t n;
+};
+/* False past the end. Strings borrowed as long as the tidying. */
+bool wm_tidying_get(const wm_tidying *tidying, size_t i, struct wm_tidied *file);
+/* Puts the layouts in the place of the files that are not laid out so, each in one step. */
+enum wm_status wm_tidying_replace(const wm_tidying *tidying, wm_diags *diags);
 
 /* ---- the lesson log: one plain YAML file a player in a directory of the caller's ----
  * A player is called by a made-up name of lower-case letters, digits and hyphens. A log is changed in one step: at any moment it is the

@@ -11,7 +11,7 @@
 #define STEPS_MAX 100000 /* of one match; a fair pattern over a sentence needs some hundreds */
 #define DEPTH_MAX 2000   /* of back-tracking */
 #define HEAP_MAX_KIB 16384
-#define LENGTH_MAX 2000    /* characters of a pattern */
+#define LENGTH_MAX 4000    /* characters of a pattern, its parts put in */
 #define PARENTHESES_MAX 50 /* nested */
 
 struct pattern {

@@ -25,7 +25,8 @@ void pattern_free(struct pattern *pattern);
  * `from`. */
 enum pattern_answer pattern_match(const struct pattern *pattern, const char *subject, size_t n,
                                   size_t from, struct pattern_part *parts, size_t room);
-/* The numbers of the groups of this name, up to room of them, in order; returns how many there are. */
+/* The numbers of the groups of this name, in order, up to room of them; returns how many it gave.
+ */
 size_t pattern_groups(const struct pattern *pattern, const char *name, size_t *numbers,
                       size_t room);
 /* PCRE2's version, such as "10.42 2022-12-11". */

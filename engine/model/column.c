@@ -56,8 +56,6 @@ static void read_unit(struct reader *reader, const struct entry *entry, struct c
 }
 
 static struct column read_column(struct reader *reader, const struct entry *entry) {
-  static const char *const keys[] = {"column", "header",   "rows",   "means", "unit",
-                                     "about",  "replaces", "accept", NULL};
   const struct node *rows = node_get(entry->node, "rows");
   const struct node *header = rows ? rows : reader_key(reader, entry, "header", true);
   struct column column = {.name = entry->name,
@@ -65,7 +63,7 @@ static struct column read_column(struct reader *reader, const struct entry *entr
                           .means = COLUMN_EVIDENCE,
                           .rows = rows != NULL,
                           .at = entry->at};
-  reader_check_keys(reader, entry->node, "column", keys);
+  reader_check_keys(reader, entry->node, "column", KEYS_COLUMN);
   column.written = header ? header->text : "";
   column.pattern = read_pattern(reader, header);
   if (rows) column.means = COLUMN_IGNORE;

@@ -9,30 +9,10 @@
 #define CONDITION_DEPTH_MAX 8
 
 /* Comparisons by kind of evidence. */
-static const char *const number_words[] = {"above", "below", "between", "outside",
-                                           "near",  "within", "known",  NULL};
-static const char *const choice_words[] = {"is", "one_of", "known", NULL};
-static const char *const text_words[] = {"matches", "known", NULL};
-static const char *const *const words_of[] = {
-    [EVIDENCE_NUMBER] = number_words, [EVIDENCE_CHOICE] = choice_words,
-    [EVIDENCE_YES_NO] = choice_words, [EVIDENCE_TEXT] = text_words,
-    [EVIDENCE_CLUB] = choice_words};
-
-static size_t count_words(const char *const *words)
-{
-  size_t n = 0;
-  while (words[n] != NULL)
-    n++;
-  return n;
-}
-
-static bool has_word(const char *const *words, const char *word)
-{
-  for (; *words; words++)
-    if (strcmp(*words, word) == 0)
-      return true;
-  return false;
-}
+static const enum key_set comparisons[] = {
+    [EVIDENCE_NUMBER] = KEYS_NUMBER_COMPARISON, [EVIDENCE_CHOICE] = KEYS_CHOICE_COMPARISON,
+    [EVIDENCE_YES_NO] = KEYS_CHOICE_COMPARISON, [EVIDENCE_TEXT] = KEYS_TEXT_COMPARISON,
+    [EVIDENCE_CLUB] = KEYS_CHOICE_COMPARISON};
 
 static void print_number(struct text *out, double number, const struct evidence *evidence)
 {
@@ -264,11 +244,12 @@ static bool read_matches(struct reader *reader, const struct node *value,
 static bool check_words(struct reader *reader, const struct evidence *evidence,
                         const struct node *map)
 {
-  const char *const *words = words_of[evidence->kind];
-  size_t n = count_words(words);
+  enum key_set set = comparisons[evidence->kind];
   for (const struct node *value = map->first; value; value = value->next) {
-    if (has_word(words, value->key))
+    if (keys_have(set, value->key))
       continue;
+    const char *const *words = reader_key_names(reader, set);
+    size_t n = words ? keys_of(set)->n : 0;
     struct diag *diag =
         DIAG(reader->diags, BAD_CONDITION, value->key_at, value->key, evidence->name,
              evidence_kind_word(evidence->kind), reader_join(reader, words, n));
@@ -325,9 +306,8 @@ static bool read_believed(struct reader *reader, size_t claim, const struct node
   condition->claim = claim;
   condition->low = 0.2;
   if (node->kind == NODE_MAP) {
-    static const char *const keys[] = {"believed", NULL};
     size_t before = reader->diags->errors;
-    reader_check_keys(reader, node, "a condition on a finding or cause", keys);
+    reader_check_keys(reader, node, "a condition on a finding or cause", KEYS_BELIEVED);
     value = node_get(node, "believed");
     if (reader->diags->errors != before)
       return false;

@@ -5,10 +5,6 @@
 
 #include "model/reader.h"
 
-static const char *const drill_keys[] = {
-    "drill", "title", "about", "task",  "changes",  "aim",    "setup",    "objects", "dose",    "works",
-    "drop",  "needs", "cautions", "spoils", "fallback", "source", "replaces", "accept", NULL};
-
 #define SHOTS_MAX 200
 
 /* "'works' of drill 'gate' has no 'hits'" */
@@ -79,11 +75,9 @@ static double angle_in_deg(struct reader *reader, const struct node *map)
 static bool read_object(struct reader *reader, const struct entry *entry, const struct node *map,
                         struct drill_object *object)
 {
-  static const char *const keys[] = {"object", "ahead",  "out", "angle",
-                                     "height", "length", NULL};
   if (!reader_is_map(reader, map, "a mapping of one object's place"))
     return false;
-  reader_check_keys(reader, map, "an object", keys);
+  reader_check_keys(reader, map, "an object", KEYS_OBJECT);
   const struct node *name = node_get(map, "object");
   if (name == NULL) {
     DIAG(reader->diags, MISSING_KEY, map->at, "an object of drill", entry->name, "object");
@@ -133,13 +127,9 @@ static unsigned read_count(struct reader *reader, const struct entry *entry,
 
 static const struct node *works_comparison(struct reader *reader, const struct node *map)
 {
-  static const char *const own[] = {"hits", "of", "seen"};
   const struct node *found = NULL;
   for (const struct node *value = map->first; value; value = value->next) {
-    bool is_own = false;
-    for (size_t i = 0; i < 3; i++)
-      is_own = is_own || strcmp(own[i], value->key) == 0;
-    if (is_own)
+    if (keys_have(KEYS_WORKS, value->key))
       continue;
     if (found)
       DIAG(reader->diags, WRONG_SHAPE, value->key_at, "works", "one comparison with hits, of and seen",
@@ -185,11 +175,10 @@ static void read_works(struct reader *reader, const struct entry *entry, struct 
 
 static void read_drop(struct reader *reader, const struct entry *entry, struct drill *drill)
 {
-  static const char *const keys[] = {"shots", "when", NULL};
   const struct node *map = reader_key(reader, entry, "drop", true);
   if (!reader_is_map(reader, map, "{shots: count, when: text}"))
     return;
-  reader_check_keys(reader, map, "drop", keys);
+  reader_check_keys(reader, map, "drop", KEYS_DROP);
   drill->drop_shots = read_count(reader, entry, map, "shots");
   const struct node *when = node_get(map, "when");
   if (when)
@@ -217,10 +206,8 @@ static void read_cautions(struct reader *reader, const struct entry *entry, stru
 
 static void read_drill(struct reader *reader, const struct entry *entry, struct drill *drill)
 {
-  static const char *const tasks[] = {"external", "body"};
-  reader_check_keys(reader, entry->node, "drill", drill_keys);
-  drill->external =
-      reader_word(reader, reader_key(reader, entry, "task", true), "task", tasks, 2) == 0;
+  reader_check_keys(reader, entry->node, "drill", KEYS_DRILL);
+  drill->external = reader_listed(reader, reader_key(reader, entry, "task", true), WORDS_TASK) == 0;
   drill->aim = reader_wording_key(reader, entry, "aim", true);
   drill->setup = reader_wording_key(reader, entry, "setup", true);
   drill->dose = reader_wording_key(reader, entry, "dose", true);

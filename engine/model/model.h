@@ -268,6 +268,10 @@ struct model {
   struct names *claim_names, *rule_names, *club_names, *reference_names;
 };
 
+/* The newest version of the rule language this program reads. It goes up when a file that an older program would misread
+ * becomes possible. */
+#define RULE_FORMAT 1
+
 /* One file of knowledge, and the layer (0 the lowest) it belongs to. */
 struct model_file {
   struct source *source;
@@ -293,6 +297,8 @@ const char *rule_kind_word(enum rule_kind kind);
 const char *effort_word(enum effort effort);
 /* The word of the table that stands for a strength of that size ("points"), or NULL. */
 const char *strength_word(double strength);
+/* The words of the table from the weakest on; NULL past the end. */
+const char *strength_word_at(size_t i);
 /* "practice", "memory", the key of the source, or "no source". */
 const char *source_word(const struct model *model, struct source_ref source);
 

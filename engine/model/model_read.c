@@ -9,6 +9,7 @@ struct collector {
   struct reader *reader;
   ARRAY(struct entry) entries;
   ARRAY(struct override) overrides;
+  bool newer; /* a file is of a newer format: what it means is not known */
 };
 
 static size_t entry_kind_find(const char *word)
@@ -21,12 +22,13 @@ static size_t entry_kind_find(const char *word)
 
 static void unknown_kind(struct reader *reader, const struct node *first)
 {
-  const char *words[ENTRY_KINDS];
+  const char *words[ENTRY_KINDS + 1];
   for (size_t kind = 0; kind < ENTRY_KINDS; kind++)
     words[kind] = entry_kind_word((enum entry_kind)kind);
+  words[ENTRY_KINDS] = "format";
   struct diag *diag = DIAG(reader->diags, UNKNOWN_ENTRY, first->key_at, first->key,
-                           reader_join(reader, words, ENTRY_KINDS));
-  diag_nearest(reader->diags, diag, first->key, words, ENTRY_KINDS);
+                           reader_join(reader, words, ENTRY_KINDS + 1));
+  diag_nearest(reader->diags, diag, first->key, words, ENTRY_KINDS + 1);
 }
 
 static void not_entries(struct reader *reader, const struct node *node)
@@ -59,6 +61,10 @@ static void collect_entry(struct collector *collector, const struct node *node, 
     return;
   }
   const struct node *first = node->first;
+  if (format_is_entry(node)) {
+    format_misplaced(reader->diags, node);
+    return;
+  }
   size_t kind = entry_kind_find(first->key);
   if (kind == NO_INDEX) {
     unknown_kind(reader, first);
@@ -89,7 +95,15 @@ static void collect_file(struct collector *collector, const struct model_file *f
     not_entries(reader, list);
     return;
   }
-  for (const struct node *node = list->first; node; node = node->next)
+  const struct node *first = list->first;
+  if (first && format_is_entry(first)) {
+    if (!format_is_known(reader, first)) {
+      collector->newer = true;
+      return;
+    }
+    first = first->next;
+  }
+  for (const struct node *node = first; node; node = node->next)
     collect_entry(collector, node, file->layer);
 }
 
@@ -236,6 +250,8 @@ struct model *model_read(struct arena *arena, const struct model_file *files, si
   model->club_evidence = NO_INDEX;
   for (size_t i = 0; i < n_files; i++)
     collect_file(&collector, &files[i]);
+  if (collector.newer)
+    return NULL; /* without that file the others would be told faulty for what it defines */
   overlay(&collector);
   split_kinds(&collector);
   model->overrides = collector.overrides.at;

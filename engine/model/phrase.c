@@ -26,18 +26,11 @@ static enum phrase_kind kind_of(const struct node *map) {
 }
 
 static void check_keys(struct phrase_reader *one) {
-  static const char *const keys[][12] = {
-      [PHRASE_MEANS] = {"phrase", "says", "unless", "firm", "means", "denied", "sure", "such_as",
-                        "source", "replaces", "accept"},
-      [PHRASE_TURNS] = {"phrase", "says", "unless", "turns", "reach", "by", "source", "replaces",
-                        "accept"},
-      [PHRASE_HAND] = {"phrase", "says", "unless", "hand", "such_as", "source", "replaces",
-                       "accept"},
-      [PHRASE_BOTH] = {"phrase", "when_both", "means", "sure", "such_as", "source", "replaces",
-                       "accept"},
-      [PHRASE_PART] = {"phrase", "part", "source", "replaces", "accept"},
-      [PHRASE_SPELLING] = {"phrase", "spelt", "source", "replaces", "accept"},
-      [PHRASE_NEAR] = {"phrase", "near", "known", "source", "replaces", "accept"},
+  static const enum key_set keys[] = {
+      [PHRASE_MEANS] = KEYS_PHRASE_MEANS,       [PHRASE_TURNS] = KEYS_PHRASE_TURNS,
+      [PHRASE_HAND] = KEYS_PHRASE_HAND,         [PHRASE_BOTH] = KEYS_PHRASE_BOTH,
+      [PHRASE_PART] = KEYS_PHRASE_PART,         [PHRASE_SPELLING] = KEYS_PHRASE_SPELLING,
+      [PHRASE_NEAR] = KEYS_PHRASE_NEAR,
   };
   reader_check_keys(one->reader, one->entry->node, "phrase", keys[one->phrase->kind]);
 }
@@ -209,37 +202,31 @@ static void read_both(struct phrase_reader *one) {
 
 /* ---- turning words ---- */
 
-static const char *const turn_words[] = {"denied", "past",   "other",  "wish",   "well", "nothing",
-                                         "break",  "unsure", "seldom", "mostly", "scale"};
-
 const char *turn_word(enum turn turn) {
-  return turn_words[turn];
+  return words_of(WORDS_TURN)->at[turn];
 }
 
 static void read_turns(struct phrase_reader *one) {
-  static const char *const reaches[] = {"after", "before", "clause"};
   struct reader *reader = one->reader;
   const struct node *map = one->entry->node, *by = node_get(map, "by");
   read_says(one);
-  size_t turn = reader_word(reader, node_get(map, "turns"), "turn", turn_words,
-                            sizeof turn_words / sizeof turn_words[0]);
-  size_t reach = reader_word(reader, node_get(map, "reach"), "reach", reaches, 3);
+  size_t turn = reader_listed(reader, node_get(map, "turns"), WORDS_TURN);
+  size_t reach = reader_listed(reader, node_get(map, "reach"), WORDS_REACH);
   one->phrase->turn = turn == NO_INDEX ? TURN_NOTHING : (enum turn)turn;
   one->phrase->reach = reach == NO_INDEX ? REACH_AFTER : (enum reach)reach;
   one->phrase->by = 1;
   if (reader_number(reader, by, &one->phrase->by) && !(one->phrase->by > 0 && one->phrase->by <= 3))
     reader_wrong_shape(reader, by, "a number above 0, at most 3");
-  text_format(&one->printed, " turns %s %s by ", turn_words[one->phrase->turn],
-              reaches[one->phrase->reach]);
+  text_format(&one->printed, " turns %s %s by ", turn_word(one->phrase->turn),
+              words_of(WORDS_REACH)->at[one->phrase->reach]);
   text_number(&one->printed, one->phrase->by);
 }
 
 static void read_hand(struct phrase_reader *one) {
-  static const char *const hands[] = {"right", "left"};
   read_says(one);
-  size_t hand = reader_word(one->reader, node_get(one->entry->node, "hand"), "hand", hands, 2);
+  size_t hand = reader_listed(one->reader, node_get(one->entry->node, "hand"), WORDS_HAND);
   one->phrase->hand = hand == 1 ? HAND_LEFT : HAND_RIGHT;
-  text_format(&one->printed, " hand %s", hands[one->phrase->hand]);
+  text_format(&one->printed, " hand %s", words_of(WORDS_HAND)->at[one->phrase->hand]);
 }
 
 /* ---- spelling ---- */

@@ -86,8 +86,8 @@ struct said_number {
   double number, half_width;
   int sign; /* +1 or -1 when a sign was said, else 0 */
 };
-/* Reads the bytes [from, end) of the text as digits or the words of the part's values. False: they are
- * no number. */
+/* Reads the bytes [from, end) of the text as digits or the words of the part's values. False: they
+ * are no number. */
 bool phrase_number(const struct phrase *part, const char *text, size_t from, size_t end,
                    struct said_number *said);
 /* The value of the part that the words are, or NULL. */

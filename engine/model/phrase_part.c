@@ -72,9 +72,9 @@ static void add_named(struct expander *expander, const struct node *map, const c
 
 /* One number: a sign, then digits or the words for numbers; or two with "to" between them. */
 static void define_number(struct expander *expander, const struct node *map) {
-  text_add(expander->to, "(?<number_word>");
+  text_add(expander->to, "(?<number_word>(?:");
   add_values(expander, map, true);
-  text_add(expander->to, ")(?<number_one>(?:(?:[-+]");
+  text_add(expander->to, ")(?!\\w))(?<number_one>(?:(?:[-+]");
   add_named(expander, map, "plus", "|(?:", ") ");
   add_named(expander, map, "minus", "|(?:", ") ");
   text_add(expander->to,

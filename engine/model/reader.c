@@ -44,27 +44,28 @@ const char *reader_join(struct reader *reader, const char *const *words, size_t 
   return joined ? joined : "";
 }
 
-static size_t count_words(const char *const *words)
+const char *const *reader_key_names(struct reader *reader, enum key_set set)
 {
-  size_t n = 0;
-  while (words[n] != NULL)
-    n++;
-  return n;
+  const struct keys *keys = keys_of(set);
+  const char **names = arena_new_array(reader->arena, const char *, keys->n);
+  for (size_t i = 0; names && i < keys->n; i++)
+    names[i] = keys->at[i].name;
+  return names;
 }
 
 void reader_check_keys(struct reader *reader, const struct node *map, const char *what,
-                       const char *const *allowed)
+                       enum key_set set)
 {
-  size_t n = count_words(allowed);
   for (const struct node *value = map->first; value; value = value->next) {
-    size_t i = 0;
-    while (i < n && strcmp(allowed[i], value->key) != 0)
-      i++;
-    if (i < n)
+    if (keys_have(set, value->key))
       continue;
+    const char *const *names = reader_key_names(reader, set);
+    if (names == NULL)
+      return;
+    size_t n = keys_of(set)->n;
     struct diag *diag = DIAG(reader->diags, UNKNOWN_KEY, value->key_at, what, value->key,
-                             reader_join(reader, allowed, n));
-    diag_nearest(reader->diags, diag, value->key, allowed, n);
+                             reader_join(reader, names, n));
+    diag_nearest(reader->diags, diag, value->key, names, n);
   }
 }
 
@@ -158,13 +159,11 @@ bool reader_number(struct reader *reader, const struct node *node, double *numbe
   return false;
 }
 
-static const char *const yes_no_words[] = {"no", "yes"};
-
 bool reader_yes_no(struct reader *reader, const struct node *node, bool fallback)
 {
   if (node == NULL)
     return fallback;
-  size_t word = reader_word(reader, node, "answer", yes_no_words, 2);
+  size_t word = reader_listed(reader, node, WORDS_YES_NO);
   return word == NO_INDEX ? fallback : word == 1;
 }
 
@@ -184,6 +183,12 @@ size_t reader_word(struct reader *reader, const struct node *node, const char *w
                            reader_join(reader, words, n));
   diag_nearest(reader->diags, diag, node->text, words, n);
   return NO_INDEX;
+}
+
+size_t reader_listed(struct reader *reader, const struct node *node, enum word_list list)
+{
+  const struct words *words = words_of(list);
+  return reader_word(reader, node, words->what, words->at, words->n);
 }
 
 struct source_ref reader_source(struct reader *reader, const struct entry *entry)

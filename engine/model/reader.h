@@ -5,6 +5,7 @@
 #define WM_MODEL_READER_H
 
 #include "model/formula.h"
+#include "model/keys.h"
 #include "model/model.h"
 #include "model/value.h"
 
@@ -50,8 +51,10 @@ const char *reader_describe(struct reader *reader, const struct node *node);
 void reader_wrong_shape(struct reader *reader, const struct node *node, const char *wanted);
 /* Reports a claim of another kind than is wanted at this place: "'gate' is a drill; <wanted>". */
 void reader_wrong_claim(struct reader *reader, size_t claim, struct span at, const char *wanted);
-/* Reports keys of the mapping that are not among the allowed, NULL-ended. */
-void reader_check_keys(struct reader *reader, const struct node *map, const char *what, const char *const *allowed);
+/* Reports keys of the mapping that the set has not. */
+void reader_check_keys(struct reader *reader, const struct node *map, const char *what, enum key_set set);
+/* The names of the keys of a set; NULL without memory. */
+const char *const *reader_key_names(struct reader *reader, enum key_set set);
 /* The value of a key; when required and absent, reports it and returns NULL. */
 const struct node *reader_key(struct reader *reader, const struct entry *entry, const char *key, bool required);
 /* The text of a scalar, or NULL after a report. node NULL gives NULL in silence, as in all below. */
@@ -63,6 +66,8 @@ bool reader_number(struct reader *reader, const struct node *node, double *numbe
 bool reader_yes_no(struct reader *reader, const struct node *node, bool fallback);
 /* Index of the word among the n words, or NO_INDEX after a report ("'x' is no <what>; allowed are ..."). */
 size_t reader_word(struct reader *reader, const struct node *node, const char *what, const char *const *words, size_t n);
+/* The same among the words of a list. */
+size_t reader_listed(struct reader *reader, const struct node *node, enum word_list list);
 struct source_ref reader_source(struct reader *reader, const struct entry *entry);
 /* The title of an evidence or a club, a plain text; reports sides and braces in it. Never NULL. */
 const char *reader_title(struct reader *reader, const struct entry *entry);
@@ -75,6 +80,12 @@ size_t reader_claim(struct reader *reader, const struct node *node, enum claim_k
 size_t reader_any_claim(struct reader *reader, const char *name, struct span at, const char *what);
 /* The words joined by ", ". */
 const char *reader_join(struct reader *reader, const char *const *words, size_t n);
+
+/* The entry that names the rule-format version; only the first of a file may. */
+bool format_is_entry(const struct node *node);
+/* False, after a report, when the entry asks for a newer program; other faults of it are reported too. */
+bool format_is_known(struct reader *reader, const struct node *entry);
+void format_misplaced(struct diags *diags, const struct node *entry);
 
 /* The parts. */
 void read_references(struct reader *reader);

@@ -20,6 +20,11 @@ const char *strength_word(double strength)
   return NULL;
 }
 
+const char *strength_word_at(size_t i)
+{
+  return i < sizeof strength_words / sizeof strength_words[0] ? strength_words[i].word : NULL;
+}
+
 static void report_strength(struct reader *reader, const struct node *node, const char *word)
 {
   const char *words[sizeof strength_words / sizeof strength_words[0]];
@@ -109,10 +114,7 @@ static bool holds_some(const struct node *node)
 
 static void read_rule(struct reader *reader, const struct entry *entry, struct rule *rule)
 {
-  static const char *const keys[] = {"rule",   "when",  "then",     "removes", "because", "learner", "kind",
-                                     "source", "group", "replaces", "accept", NULL};
-  static const char *const kinds[] = {"geometry", "cause_effect", "experience", "convention"};
-  reader_check_keys(reader, entry->node, "rule", keys);
+  reader_check_keys(reader, entry->node, "rule", KEYS_RULE);
   rule->name = entry->name;
   rule->at = entry->at;
   rule->when = reader_condition(reader, reader_key(reader, entry, "when", true));
@@ -122,7 +124,7 @@ static void read_rule(struct reader *reader, const struct entry *entry, struct r
     DIAG(reader->diags, RULE_WITHOUT_EFFECT, entry->at, entry->name);
   rule->because = reader_wording_key(reader, entry, "because", true);
   rule->learner = reader_wording_key(reader, entry, "learner", false);
-  size_t kind = reader_word(reader, reader_key(reader, entry, "kind", true), "kind", kinds, 4);
+  size_t kind = reader_listed(reader, reader_key(reader, entry, "kind", true), WORDS_RULE_KIND);
   rule->kind = kind == NO_INDEX ? RULE_EXPERIENCE : (enum rule_kind)kind;
   rule->source = reader_source(reader, entry);
   rule->group = reader_string(reader, node_get(entry->node, "group"));

@@ -422,10 +422,9 @@ static void read_sure(struct reader *reader, const struct evidence *evidence,
 static bool read_value_map(struct arena *arena, struct diags *diags, const struct model *model,
                            size_t evidence, const struct node *node, struct value *value)
 {
-  static const char *const keys[] = {"value", "error", "shots", "sure", NULL};
   struct reader reader = {.arena = arena, .diags = diags};
   size_t before = diags->errors;
-  reader_check_keys(&reader, node, "a value", keys);
+  reader_check_keys(&reader, node, "a value", KEYS_VALUE);
   const struct node *given = node_get(node, "value"), *error = node_get(node, "error");
   const struct node *shots = node_get(node, "shots"), *sure = node_get(node, "sure");
   if (given == NULL)

@@ -4,8 +4,6 @@
 
 #include "model/reader.h"
 
-#define COUNT(array) (sizeof(array) / sizeof(array)[0])
-
 static bool check_name(struct reader *reader, const char *name, struct span at)
 {
   if (reader_is_name(name, false))
@@ -71,15 +69,12 @@ static void add_names(struct reader *reader, struct names *names, enum entry_kin
 
 static struct reference read_reference(struct reader *reader, const struct entry *entry)
 {
-  static const char *const keys[] = {"source", "title", "status", "about", "replaces", "accept", NULL};
-  static const char *const statuses[] = {"seen", "2nd", "memory", "derived"};
-  reader_check_keys(reader, entry->node, "source", keys);
-  size_t status = reader_word(reader, reader_key(reader, entry, "status", true), "status", statuses,
-                              COUNT(statuses));
+  reader_check_keys(reader, entry->node, "source", KEYS_SOURCE);
+  size_t status = reader_listed(reader, reader_key(reader, entry, "status", true), WORDS_STATUS);
   return (struct reference){
       .name = entry->name,
       .title = reader_string(reader, reader_key(reader, entry, "title", true)),
-      .status = status == NO_INDEX ? "" : statuses[status],
+      .status = status == NO_INDEX ? "" : words_of(WORDS_STATUS)->at[status],
       .about = reader_string(reader, node_get(entry->node, "about")),
       .at = entry->at,
   };
@@ -102,8 +97,6 @@ void read_references(struct reader *reader)
 
 /* ---- clubs ---- */
 
-static const char *const club_families[] = {"driver", "wood", "hybrid", "iron", "wedge"};
-
 /* A quantity that must be above zero. */
 static double club_quantity(struct reader *reader, const struct entry *entry, const char *key,
                             enum golf_unit_index unit)
@@ -120,15 +113,12 @@ static double club_quantity(struct reader *reader, const struct entry *entry, co
 
 static struct club read_club(struct reader *reader, const struct entry *entry)
 {
-  static const char *const keys[] = {"club", "title", "also",      "family", "loft",    "length",
-                                     "lie",  "about", "head_mass", "source", "replaces", "accept", NULL};
-  reader_check_keys(reader, entry->node, "club", keys);
-  size_t family = reader_word(reader, reader_key(reader, entry, "family", true), "family",
-                              club_families, COUNT(club_families));
+  reader_check_keys(reader, entry->node, "club", KEYS_CLUB);
+  size_t family = reader_listed(reader, reader_key(reader, entry, "family", true), WORDS_FAMILY);
   return (struct club){
       .name = entry->name,
       .title = reader_title(reader, entry),
-      .family = family == NO_INDEX ? "" : club_families[family],
+      .family = family == NO_INDEX ? "" : words_of(WORDS_FAMILY)->at[family],
       .loft = club_quantity(reader, entry, "loft", GOLF_UNIT_DEG),
       .length = club_quantity(reader, entry, "length", GOLF_UNIT_M),
       .lie = club_quantity(reader, entry, "lie", GOLF_UNIT_DEG),
@@ -153,26 +143,19 @@ void read_clubs(struct reader *reader)
 
 /* ---- evidence ---- */
 
-#define COMMON_KEYS "evidence", "title", "about", "kind", "also", "ask", "effort", "source", "replaces", "accept"
-
 /* A key of another kind would be lost silently, so each kind has its own list. */
 static void check_evidence_keys(struct reader *reader, const struct entry *entry,
                                 enum evidence_kind kind)
 {
-  static const char *const number[] = {COMMON_KEYS, "unit",  "range",   "error",     "spread",
-                                       "decimals",  "sides", "words",   "formula",   "from_club",
-                                       NULL};
-  static const char *const choice[] = {COMMON_KEYS, "values", "from_club", NULL};
-  static const char *const other[] = {COMMON_KEYS, NULL};
   static const struct {
     const char *what;
-    const char *const *keys;
+    enum key_set keys;
   } kinds[] = {
-      [EVIDENCE_NUMBER] = {"evidence of kind number", number},
-      [EVIDENCE_CHOICE] = {"evidence of kind choice", choice},
-      [EVIDENCE_YES_NO] = {"evidence of kind yes_no", other},
-      [EVIDENCE_TEXT] = {"evidence of kind text", other},
-      [EVIDENCE_CLUB] = {"evidence of kind club", other},
+      [EVIDENCE_NUMBER] = {"evidence of kind number", KEYS_NUMBER},
+      [EVIDENCE_CHOICE] = {"evidence of kind choice", KEYS_CHOICE},
+      [EVIDENCE_YES_NO] = {"evidence of kind yes_no", KEYS_YES_NO},
+      [EVIDENCE_TEXT] = {"evidence of kind text", KEYS_TEXT},
+      [EVIDENCE_CLUB] = {"evidence of kind club", KEYS_CLUB_EVIDENCE},
   };
   reader_check_keys(reader, entry->node, kinds[kind].what, kinds[kind].keys);
 }
@@ -362,10 +345,7 @@ static void read_club_evidence(struct reader *reader, const struct entry *entry,
 static void read_kind(struct reader *reader, const struct entry *entry, struct evidence *evidence,
                       size_t index)
 {
-  static const char *const kinds[] = {"number", "choice", "yes_no", "text", "club"};
-  static const char *const yes_no[] = {"no", "yes"};
-  size_t kind =
-      reader_word(reader, reader_key(reader, entry, "kind", true), "kind", kinds, COUNT(kinds));
+  size_t kind = reader_listed(reader, reader_key(reader, entry, "kind", true), WORDS_EVIDENCE_KIND);
   evidence->unit = golf_unit_at(GOLF_UNIT_NONE);
   evidence->kind = kind == NO_INDEX ? EVIDENCE_TEXT : (enum evidence_kind)kind;
   if (kind != NO_INDEX)
@@ -375,7 +355,7 @@ static void read_kind(struct reader *reader, const struct entry *entry, struct e
   else if (evidence->kind == EVIDENCE_CHOICE)
     read_choice_evidence(reader, entry, evidence);
   else if (evidence->kind == EVIDENCE_YES_NO)
-    fill_choices(reader, evidence, yes_no, yes_no, 2);
+    fill_choices(reader, evidence, words_of(WORDS_YES_NO)->at, words_of(WORDS_YES_NO)->at, 2);
   else if (evidence->kind == EVIDENCE_CLUB)
     read_club_evidence(reader, entry, evidence, index);
 }
@@ -402,17 +382,13 @@ static void check_from_club(struct reader *reader, const struct entry *entry,
 static void read_evidence_entry(struct reader *reader, const struct entry *entry,
                                 struct evidence *evidence, size_t index)
 {
-  static const char *const fields[] = {"family", "loft", "length", "lie", "head_mass"};
-  static const char *const efforts[] = {"know", "look", "video", "measure"};
   evidence->name = entry->name;
   evidence->at = entry->at;
   evidence->title = reader_title(reader, entry);
-  size_t field = reader_word(reader, node_get(entry->node, "from_club"), "field of a club", fields,
-                             COUNT(fields));
+  size_t field = reader_listed(reader, node_get(entry->node, "from_club"), WORDS_CLUB_FIELD);
   evidence->from_club = field == NO_INDEX ? CLUB_NONE : (enum club_field)(CLUB_FAMILY + field);
   bool filled = node_get(entry->node, "formula") || evidence->from_club != CLUB_NONE;
-  size_t effort = reader_word(reader, reader_key(reader, entry, "effort", !filled), "effort",
-                              efforts, COUNT(efforts));
+  size_t effort = reader_listed(reader, reader_key(reader, entry, "effort", !filled), WORDS_EFFORT);
   evidence->effort = effort == NO_INDEX ? EFFORT_MEASURE : (enum effort)effort;
   evidence->source = reader_source(reader, entry);
   read_kind(reader, entry, evidence, index);
@@ -452,10 +428,9 @@ static void read_own_error(struct reader *reader, const struct node *error, stru
 static const struct formula *read_formula(struct reader *reader, const struct entry *entry,
                                           const struct node *node)
 {
-  static const char *const keys[] = {"is", "error", NULL};
   const struct node *is = node, *error = NULL;
   if (node->kind == NODE_MAP) {
-    reader_check_keys(reader, node, "a formula", keys);
+    reader_check_keys(reader, node, "a formula", KEYS_FORMULA);
     is = node_get(node, "is");
     error = node_get(node, "error");
     if (is == NULL)
@@ -519,27 +494,18 @@ void read_evidence(struct reader *reader)
 
 /* ---- findings and causes (drills: drill.c) ---- */
 
-static const char *const areas[] = {"grip",      "aim",     "ball_position", "posture", "backswing",
-                                    "transition", "downswing", "release",     "strike",  "tempo",
-                                    "equipment", "turf",    "wind",          "intent",  "body"};
-
 static void read_finding(struct reader *reader, const struct entry *entry, struct claim *claim)
 {
-  static const char *const keys[] = {"finding", "title",  "about",    "red_flag",
-                                     "good",    "source", "replaces", "accept", NULL};
-  reader_check_keys(reader, entry->node, "finding", keys);
+  reader_check_keys(reader, entry->node, "finding", KEYS_FINDING);
   claim->red_flag = reader_wording_key(reader, entry, "red_flag", false);
   claim->good = reader_yes_no(reader, node_get(entry->node, "good"), false);
 }
 
 static void read_cause(struct reader *reader, const struct entry *entry, struct claim *claim)
 {
-  static const char *const keys[] = {"cause",  "title",    "about", "area", "tell_apart",
-                                     "source", "replaces", "accept", NULL};
-  reader_check_keys(reader, entry->node, "cause", keys);
-  size_t area =
-      reader_word(reader, reader_key(reader, entry, "area", true), "area", areas, COUNT(areas));
-  claim->area = area == NO_INDEX ? "" : areas[area];
+  reader_check_keys(reader, entry->node, "cause", KEYS_CAUSE);
+  size_t area = reader_listed(reader, reader_key(reader, entry, "area", true), WORDS_AREA);
+  claim->area = area == NO_INDEX ? "" : words_of(WORDS_AREA)->at[area];
   claim->tell_apart = reader_wording_key(reader, entry, "tell_apart", false);
 }
 

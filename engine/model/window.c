@@ -23,11 +23,10 @@ static void read_formulas(struct reader *reader, const struct node *of, struct s
 /* {of: start, within: 2 deg} */
 static struct sorting read_sorting(struct reader *reader, const struct entry *entry,
                                    const char *key) {
-  static const char *const keys[] = {"of", "within", NULL};
   struct sorting sorting = {.n_of = 0};
   const struct node *map = reader_key(reader, entry, key, true);
   if (!reader_is_map(reader, map, "a mapping with 'of' and 'within'")) return sorting;
-  reader_check_keys(reader, map, key, keys);
+  reader_check_keys(reader, map, key, KEYS_SORTING);
   const struct node *of = node_get(map, "of"), *within = node_get(map, "within");
   if (!of) DIAG(reader->diags, MISSING_KEY, map->at, "window", entry->name, "of");
   else read_formulas(reader, of, &sorting);
@@ -44,16 +43,14 @@ static struct sorting read_sorting(struct reader *reader, const struct entry *en
 /* ---- the other parts ---- */
 
 static void read_flights(struct reader *reader, const struct entry *entry, struct window *window) {
-  static const char *const keys[] = {
-      "left_left",      "left_straight", "left_right",     "straight_left", "straight_straight",
-      "straight_right", "right_left",    "right_straight", "right_right",   NULL};
+  const struct keys *keys = keys_of(KEYS_FLIGHTS); /* in the order of the classes */
   const struct node *map = reader_key(reader, entry, "flights", true);
   if (!reader_is_map(reader, map, "a mapping: flight to its words")) return;
-  reader_check_keys(reader, map, "flights", keys);
+  reader_check_keys(reader, map, "flights", KEYS_FLIGHTS);
   for (size_t i = 0; i < FLIGHTS; i++) {
-    const struct node *words = node_get(map, keys[i]);
+    const struct node *words = node_get(map, keys->at[i].name);
     if (words) window->flights[i] = reader_wording(reader, words);
-    else DIAG(reader->diags, MISSING_KEY, map->at, "window", entry->name, keys[i]);
+    else DIAG(reader->diags, MISSING_KEY, map->at, "window", entry->name, keys->at[i].name);
   }
 }
 
@@ -109,11 +106,8 @@ static void read_scatters(struct reader *reader, const struct entry *entry, stru
 }
 
 static struct window read_window(struct reader *reader, const struct entry *entry) {
-  static const char *const keys[] = {"window", "title",    "about",    "start",   "curve",
-                                     "finish", "flights",  "ellipses", "scatter", "both_ways",
-                                     "source", "replaces", "accept",   NULL};
   struct window window = {.name = entry->name, .both_ways = NO_INDEX, .at = entry->at};
-  reader_check_keys(reader, entry->node, "window", keys);
+  reader_check_keys(reader, entry->node, "window", KEYS_WINDOW);
   window.title = reader_string(reader, reader_key(reader, entry, "title", true));
   window.start = read_sorting(reader, entry, "start");
   window.curve = read_sorting(reader, entry, "curve");

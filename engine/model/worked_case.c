@@ -122,11 +122,10 @@ static const size_t *read_claim_list(struct reader *reader, const struct entry *
 static void read_expect(struct reader *reader, const struct entry *entry,
                         struct worked_case *worked)
 {
-  static const char *const keys[] = {"leading", "drill", "believed", "not_believed", NULL};
   const struct node *expect = reader_key(reader, entry, "expect", true);
   if (!reader_is_map(reader, expect, "a mapping with leading, drill, believed, not_believed"))
     return;
-  reader_check_keys(reader, expect, "expect", keys);
+  reader_check_keys(reader, expect, "expect", KEYS_EXPECT);
   worked->expects_leading =
       read_expected(reader, entry, expect, "leading", CLAIM_CAUSE, &worked->leading);
   worked->expects_drill = read_expected(reader, entry, expect, "drill", CLAIM_DRILL, &worked->drill);
@@ -137,14 +136,11 @@ static void read_expect(struct reader *reader, const struct entry *entry,
 
 static void read_case(struct reader *reader, const struct entry *entry, struct worked_case *worked)
 {
-  static const char *const keys[] = {"case",   "handed",  "shots",    "evidence",
-                                     "expect", "because", "replaces", "accept", NULL};
-  static const char *const hands[] = {"right", "left"};
-  reader_check_keys(reader, entry->node, "case", keys);
+  reader_check_keys(reader, entry->node, "case", KEYS_CASE);
   worked->name = entry->name;
   worked->at = entry->at;
   worked->leading = worked->drill = NO_INDEX;
-  worked->hand = reader_word(reader, node_get(entry->node, "handed"), "hand", hands, 2) == 1
+  worked->hand = reader_listed(reader, node_get(entry->node, "handed"), WORDS_HAND) == 1
                      ? HAND_LEFT
                      : HAND_RIGHT;
   unsigned shots = read_case_shots(reader, node_get(entry->node, "shots"));

@@ -174,6 +174,11 @@ void json_null(struct json *json) {
   add_bare(json, "null");
 }
 
+void json_constant(struct json *json, const char *value) {
+  if (value) add_bare(json, value);
+  else json->out->failed = true;
+}
+
 void json_digest(struct json *json, uint64_t digest) {
   begin_value(json);
   text_format(json->out, "\"%08lx%08lx\"", (unsigned long)(digest >> 32),

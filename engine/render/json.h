@@ -46,6 +46,8 @@ void json_number(struct json *json, double x);
 void json_count(struct json *json, size_t n);
 void json_bool(struct json *json, bool value);
 void json_null(struct json *json);
+/* A whole value that is JSON already, as it stands. NULL: no memory, which spoils the text. */
+void json_constant(struct json *json, const char *value);
 /* Sixteen hexadecimal digits as a string: a digest. */
 void json_digest(struct json *json, uint64_t digest);
 

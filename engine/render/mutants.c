@@ -6,8 +6,8 @@
 static const char *when_noticed(enum notice notice) {
   static const char *const words[] = {
       "when something a case expects no longer holds",
-      "when a case's leading cause, drill, red flag, standing of a cause or belief of a\nfinding "
-      "changes, expected or not",
+      ("when a case's leading cause, drill, red flag, standing of a cause or belief of a\nfinding "
+       "changes, expected or not"),
       "when any certainty in a case changes, at two decimals, expected or not"};
   return words[notice];
 }

@@ -7,6 +7,8 @@
 #include "say/steps.h"
 
 #define GROUPS_MAX 48
+/* How many words on either side `unless` looks at. */
+#define BESIDE_WORDS 3
 
 struct finder {
   struct say *say;
@@ -16,10 +18,16 @@ struct finder {
 
 /* ---- looking for one phrase ---- */
 
-/* The stretch between stops and commas around a match. */
+static bool is_stop(char c) {
+  return strchr(".,;!?", c) != NULL;
+}
+
+/* The words beside a match, up to the next stop or comma on either side. */
 static void surrounding(const struct working *working, size_t *start, size_t *end) {
-  while (*start > 0 && strchr(".,;!?", working->at[*start - 1]) == NULL) --*start;
-  while (*end < working->n && strchr(".,;!?", working->at[*end]) == NULL) ++*end;
+  for (size_t words = 0; *start > 0 && !is_stop(working->at[*start - 1]); --*start)
+    if (working->at[*start - 1] == ' ' && words++ == BESIDE_WORDS) break;
+  for (size_t words = 0; *end < working->n && !is_stop(working->at[*end]); ++*end)
+    if (working->at[*end] == ' ' && words++ == BESIDE_WORDS) break;
 }
 
 static void tell_limit(const struct finder *finder) {
@@ -112,23 +120,45 @@ static int compare_length(const void *left, const void *right) {
 
 static int compare_place(const void *left, const void *right) {
   const struct match *a = left, *b = right;
-  return a->start < b->start ? -1 : a->start > b->start;
+  if (a->start != b->start) return a->start < b->start ? -1 : 1;
+  return a->phrase < b->phrase ? -1 : a->phrase > b->phrase;
 }
 
-static bool is_free(const bool *taken, size_t start, size_t end) {
-  return memchr(taken + start, true, end - start) == NULL;
+/* A club may be named within what is said of the ball ("my 7 iron flies low"), so clubs compete in a lane of
+ * their own; what turns nothing, and what means a club besides, keeps both. */
+enum lane { LANE_CLUB = 1, LANE_REST = 2 };
+
+static bool means_club(const struct model *model, const struct meaning *meaning) {
+  const struct evidence *evidence = &model->evidence[meaning->evidence];
+  return evidence->kind == EVIDENCE_CLUB || evidence->from_club == CLUB_FAMILY;
+}
+
+static unsigned lanes_of(const struct model *model, const struct phrase *phrase) {
+  unsigned lanes = 0;
+  if (phrase->kind == PHRASE_TURNS)
+    return phrase->turn == TURN_NOTHING ? LANE_CLUB | LANE_REST : LANE_REST;
+  for (size_t i = 0; i < phrase->n_means; i++)
+    lanes |= means_club(model, &phrase->means[i]) ? LANE_CLUB : LANE_REST;
+  return lanes ? lanes : LANE_REST;
+}
+
+static bool is_free(const unsigned char *taken, const struct match *match, unsigned lanes) {
+  for (size_t i = match->start; i < match->end; i++)
+    if (taken[i] & lanes) return false;
+  return true;
 }
 
 static bool keep_longest(struct say *say, struct matches *matches) {
-  bool *taken = arena_new_array(say->arena, bool, say->working.n + 1);
+  unsigned char *taken = arena_new_array(say->arena, unsigned char, say->working.n + 1);
   size_t kept = 0;
   if (taken == NULL) return false;
   if (matches->n == 0) return true;
   qsort(matches->at, matches->n, sizeof *matches->at, compare_length);
   for (size_t i = 0; i < matches->n; i++) {
     struct match match = matches->at[i];
-    if (!is_free(taken, match.start, match.end)) continue;
-    memset(taken + match.start, true, match.end - match.start);
+    unsigned lanes = lanes_of(say->model, &say->model->phrases[match.phrase]);
+    if (!is_free(taken, &match, lanes)) continue;
+    for (size_t k = match.start; k < match.end; k++) taken[k] |= (unsigned char)lanes;
     matches->at[kept++] = match;
   }
   matches->n = kept;

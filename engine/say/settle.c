@@ -73,7 +73,7 @@ static void settle_clubs(struct say *say) {
   bool several = false;
   for (size_t i = 0; i < say->drafts.n && say->club == NO_INDEX; i++) {
     const struct draft *draft = &say->drafts.at[i];
-    if (!is_used(draft) || draft->club == NO_INDEX) continue;
+    if (!is_used(draft) || draft->club == NO_INDEX || names_club(say, draft)) continue;
     if (first == NULL) first = &say->drafts.at[draft->club];
     several = several || !same_club(say, first, &say->drafts.at[draft->club]);
   }

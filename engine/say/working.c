@@ -64,18 +64,24 @@ static void put_hyphen(struct writer *writer, char next) {
   else put_blank(writer);
 }
 
+/* "ball's" is read "ball s": whose, or is; any other apostrophe goes. */
+static void put_apostrophe(struct writer *writer, const char *next) {
+  if ((next[0] == 's' || next[0] == 'S') && !is_word(next[1])) put_blank(writer);
+}
+
 static void put_bytes(struct writer *writer, const char *bytes, size_t n) {
   for (size_t i = 0; i < n; i++) put(writer, bytes[i]);
 }
 
 /* Digits stand apart from words: "7iron", but not "7i". */
 static void put_character(struct writer *writer, uint32_t code, const char *bytes, size_t n,
-                          char next) {
-  if (is_letter(bytes[0]) && is_digit(last(writer)) && is_letter(next)) put_blank(writer);
+                          const char *next) {
+  if (is_letter(bytes[0]) && is_digit(last(writer)) && is_letter(next[0])) put_blank(writer);
+  if ((code == ':' || code == '=') && next[0] == ' ') put_blank(writer);
   if (code == '\n' || code == '\r') put_stop(writer);
   else if (code == ' ' || code == '\t' || code == 0xA0 || code < 0x20) put_blank(writer);
-  else if (is_apostrophe(code) && is_letter(last(writer)) && is_letter(next)) return;
-  else if (is_hyphen(code)) put_hyphen(writer, next);
+  else if (is_apostrophe(code) && is_letter(last(writer)) && is_letter(next[0])) put_apostrophe(writer, next);
+  else if (is_hyphen(code)) put_hyphen(writer, next[0]);
   else if (code == 0xB0) put_bytes(writer, " deg", 4);
   else put_bytes(writer, bytes, n);
 }
@@ -106,7 +112,9 @@ bool say_make_working(struct say *say) {
     size_t length = glyph_read(text + i, n - i, &code);
     writer.from = i;
     writer.to = i + length;
-    put_character(&writer, code, text + i, length, i + length < n ? text[i + length] : ' ');
+    const char next[] = {i + length < n ? text[i + length] : ' ',
+                         i + length + 1 < n ? text[i + length + 1] : ' '};
+    put_character(&writer, code, text + i, length, next);
     i += length;
   }
   say->working.at[say->working.n] = '\0';

@@ -61,21 +61,62 @@ static size_t club_given(const struct session *session) {
              : NO_INDEX;
 }
 
-bool session_read(struct session *session, const char *name, table_fetch *fetch, void *context,
-                  struct diags *diags) {
+/* The table, and an intake ready for its rows; NULL: no memory. */
+static struct table *start_reading(struct session *session, const char *name, table_fetch *fetch,
+                                   void *context, struct diags *diags) {
   struct table *table = table_open(session->arena, fetch, context);
   if (!table || !intake_start(&session->intake, &session->shots, name, diags)) {
     diags->no_memory = true;
-    return false;
+    return NULL;
   }
   session->intake.hand = session->player->hand;
   session->intake.units = session->units.at;
   session->intake.n_units = session->units.n;
   session->intake.club = club_given(session);
+  return table;
+}
+
+bool session_read(struct session *session, const char *name, table_fetch *fetch, void *context,
+                  struct diags *diags) {
+  struct table *table = start_reading(session, name, fetch, context, diags);
+  if (!table) return false;
   bool read = intake_table(&session->intake, table);
   session->delimiter = table_delimiter(table);
   if (read) check_twice(session);
   return read && diags->errors == 0;
+}
+
+/* ---- shots as they come ---- */
+
+/* Flights of all shots so far, so that the last can be looked at. */
+static bool make_flights(struct session *session);
+
+bool session_follow(struct session *session, const char *name, table_fetch *fetch, void *context,
+                    session_shot *shot, void *shot_context, struct diags *diags) {
+  struct table *table = start_reading(session, name, fetch, context, diags);
+  struct row row;
+  enum table_answer answer = TABLE_END;
+  bool go_on = true;
+  if (!table) return false;
+  if (!run_chain(session->player, NULL)) {
+    diags->no_memory = true;
+    return false;
+  }
+  while (go_on && (answer = table_next(table, &row)) == TABLE_ROW) {
+    size_t n = shots_count(&session->shots);
+    session->delimiter = table_delimiter(table);
+    if (!intake_row(&session->intake, &row, session->delimiter)) return false;
+    if (shots_count(&session->shots) == n) continue;
+    if (session->window && !make_flights(session)) {
+      diags->no_memory = true;
+      return false;
+    }
+    go_on = shot(shot_context, n);
+  }
+  if (go_on && answer != TABLE_END) intake_fault(&session->intake, answer, &row);
+  if (!intake_end(&session->intake)) return false;
+  check_twice(session);
+  return diags->errors == 0;
 }
 
 /* ---- blocks ---- */

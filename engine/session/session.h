@@ -33,6 +33,11 @@ bool session_use_window(struct session *session, const char *name);
 /* Reads the table; false after an error in diags. Units, hand and club are those given before. */
 bool session_read(struct session *session, const char *name, table_fetch *fetch, void *context,
                   struct diags *diags);
+/* Reads the table row by row and tells of each shot as it comes, flights included, until `shot`
+ * answers false; what follows is not read then. False after an error in diags. */
+typedef bool session_shot(void *context, size_t shot);
+bool session_follow(struct session *session, const char *name, table_fetch *fetch, void *context,
+                    session_shot *shot, void *shot_context, struct diags *diags);
 /* Sorts, groups and diagnoses. False: no memory. */
 bool session_diagnose(struct session *session);
 

@@ -60,6 +60,8 @@ run diagnose --say $'a "slice" \e[31m\xff\n\tthin'
 expect "odd bytes are shown escaped" ended 0
 expect "no escape reaches the terminal" lacks out $'\e'
 
+run diagnose --shots - --say "i slice it"
+expect "a table of shots and words are two things" ended 2
 run why contact --say "i thin it"
 expect "why reads the words too" has out 'thin'
 run whatif --say "i thin it" "then" contact=fat

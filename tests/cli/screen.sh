@@ -9,7 +9,7 @@ if [ "$status" -ne 0 ] || is_empty out; then
   skip "answers on the shipped knowledge" "it cannot be loaded, or has no worked case"
   finish
 fi
-cases=$(sed -n 's/^\([^ ][^ ]*\).*/\1/p' "$scratch/out")
+cases=$(sed -n 's/^\([^ ][^ ]*\).*/\1/p' "$scratch/out" | awk -v every="${EVERY:-1}" 'NR % every == 0')
 
 fits() {
   awk -v rows=39 -v columns=79 '

@@ -196,6 +196,20 @@ static void pattern_match__is_shared_by_threads(void **state) {
   arena_free(arena);
 }
 
+static void pattern_groups__finds_all_of_a_name(void **state) {
+  (void)state;
+  struct arena *arena = arena_new(NULL);
+  size_t numbers[4] = {0};
+  struct pattern *pattern = compile(arena, "(?J)(?<side>l)(x)|(?<other>o)|(?<side>r)");
+  assert_int_equal(pattern_groups(pattern, "side", numbers, 4), 2);
+  assert_int_equal(numbers[0], 1);
+  assert_int_equal(numbers[1], 4);
+  assert_int_equal(pattern_groups(pattern, "side", numbers, 1), 1);
+  assert_int_equal(pattern_groups(pattern, "sid", numbers, 4), 0);
+  assert_int_equal(pattern_groups(compile(arena, "x"), "side", numbers, 4), 0);
+  arena_free(arena);
+}
+
 static void pattern_version__fits_any_room(void **state) {
   (void)state;
   char version[64], cut[4];
@@ -217,6 +231,7 @@ int main(void) {
       cmocka_unit_test(pattern_compile__refuses_the_dangerous_and_the_endless),
       cmocka_unit_test(pattern_compile__memory_may_run_out_at_any_call),
       cmocka_unit_test(pattern_match__is_shared_by_threads),
+      cmocka_unit_test(pattern_groups__finds_all_of_a_name),
       cmocka_unit_test(pattern_version__fits_any_room),
   };
   return cmocka_run_group_tests(cases, NULL, NULL);
