@@ -28,7 +28,7 @@ const struct command commands[] = {
      "two tables of shots: did the drill work, and what it gained",
      "retest monday.csv friday.csv --club 7i", cmd_retest},
     {"stream", STREAM, "[options] < CASES.jsonl",
-     "JSON Lines in, JSON Lines out, one line a case, in order",
+     "cases as JSON Lines in, answers as JSON Lines out, in order",
      "stream --jobs 2 < cases.jsonl", cmd_stream},
     {"log", LOG, "add [PLAYER] [options] [evidence=value ...] | show PLAYER | delete PLAYER",
      "a player's lessons over time, kept as one plain file",

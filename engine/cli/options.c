@@ -22,7 +22,7 @@ static const struct option {
      OPTION_TEXT, offsetof(struct options, handed)},
     {"mean-of", "N", "each number is the mean of N shots", WITH_CASE, OPTION_TEXT,
      offsetof(struct options, mean_of)},
-    {"shots", "FILE", "a table of shots (- is standard input): each miss and its cause", DIAGNOSE,
+    {"shots", "FILE", "a table of shots (- is standard input): each miss explained", DIAGNOSE,
      OPTION_TEXT, offsetof(struct options, shots)},
     {"unit", "NAME=UNIT", "of a column of shots that names none; repeatable", DIAGNOSE | RETEST,
      OPTION_UNIT, 0},

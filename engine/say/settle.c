@@ -15,9 +15,14 @@ static bool is_used(const struct draft *draft) {
 
 /* ---- clubs ---- */
 
-static bool names_club(const struct say *say, const struct draft *draft) {
+static bool is_club(const struct say *say, const struct draft *draft) {
   const struct evidence *evidence = evidence_of(say, draft);
-  return is_used(draft) && (evidence->kind == EVIDENCE_CLUB || evidence->from_club == CLUB_FAMILY);
+  return draft->is_set &&
+         (evidence->kind == EVIDENCE_CLUB || evidence->from_club == CLUB_FAMILY);
+}
+
+static bool names_club(const struct say *say, const struct draft *draft) {
+  return is_used(draft) && is_club(say, draft);
 }
 
 static const char *family_of(const struct say *say, const struct draft *draft) {
@@ -84,6 +89,18 @@ static void settle_clubs(struct say *say) {
     if (say->club == NO_INDEX ? several : !is_the_club(say, club))
       refuse(draft, SAY_OTHER_CLUB, club);
   }
+}
+
+/* A club named with what was so once is still what the player speaks of, when no other is named. */
+static void revive_club(struct say *say) {
+  struct draft *past = NULL;
+  for (size_t i = 0; i < say->drafts.n; i++) {
+    struct draft *draft = &say->drafts.at[i];
+    if (!is_club(say, draft)) continue;
+    if (draft->piece.use == SAY_USED || (draft->piece.use == SAY_PAST && past)) return;
+    if (draft->piece.use == SAY_PAST) past = draft;
+  }
+  if (past) past->piece.use = SAY_USED;
 }
 
 /* The kind of club says nothing beside the club. */
@@ -211,6 +228,7 @@ static bool settle_evidence(struct say *say, size_t evidence) {
 }
 
 bool say_settle(struct say *say) {
+  revive_club(say);
   set_clubs(say);
   settle_clubs(say);
   settle_family(say);

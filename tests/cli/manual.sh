@@ -18,7 +18,8 @@ expect "the manual tells of all options" diff "$scratch/helped" "$scratch/docume
 
 while read -r line; do
   case $line in *my-academy*) continue ;; esac
-  read -ra arguments <<< "${line#whymiss }"
+  line=${line//'\(dq'/'"'}
+  eval "arguments=(${line#whymiss })"
   run "${arguments[@]}"
   expect "example: $line" ended 0
 done < <(sed -n 's/^\.Dl //p' "$page")

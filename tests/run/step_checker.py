@@ -126,8 +126,9 @@ class Checker:
         def second(a, b):
             if a == b:
                 return (at(**{a: steps[a]}) - 2 * middle + at(**{a: -steps[a]})) / steps[a] ** 2
-            both = at(**{a: steps[a], b: steps[b]})
-            value = (both - at(**{a: steps[a]}) - at(**{b: steps[b]}) + middle) / (steps[a] * steps[b])
+            same = at(**{a: steps[a], b: steps[b]}) + at(**{a: -steps[a], b: -steps[b]})
+            opposite = at(**{a: steps[a], b: -steps[b]}) + at(**{a: -steps[a], b: steps[b]})
+            value = (same - opposite) / (4 * steps[a] * steps[b])
             return value if math.isfinite(value) else 0.0
 
         def covariance(a, b):

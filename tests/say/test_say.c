@@ -146,7 +146,9 @@ static void understand__keeps_circumstances(void **state) {
   static const struct row rows[] = {
       {"i never slice my driver", "curve=8 denied; club=driver"},
       {"my driver is fine", "club=driver well"},
-      {"i used to slice my driver", "curve=8 past; club=driver past"},
+      {"i used to slice my driver", "curve=8 past; club=driver"},
+      {"i used to slice my driver. thin 7 iron",
+       "curve=8 past; club=driver past; contact=thin; club=7i"},
   };
   CHECK(rows);
 }
