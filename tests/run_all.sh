@@ -27,6 +27,7 @@ fi
 tests+=("$@")
 
 # The log and the exit status of test number n go to files of that number.
+# shellcheck disable=SC2317 # called by xargs below
 run_one() { # number, test
   case $2 in
   *.sh) bash "$2" ;;
@@ -35,6 +36,7 @@ run_one() { # number, test
   echo $? > "$logs/$1.status"
 }
 export -f run_one
+# shellcheck disable=SC2016 # the inner shell expands
 for number in "${!tests[@]}"; do printf '%s\0%s\0' "$number" "${tests[$number]}"; done |
   xargs -0 -n 2 -P "${TEST_JOBS:-$(nproc)}" bash -c 'run_one "$1" "$2"' run_one
 

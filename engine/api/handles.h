@@ -45,9 +45,9 @@ struct wm_case {
   bool has_allocator;
   const wm_kb *kb;
   struct run *run;
-  bool hand_given;             /* by other means than words */
-  const struct source *said;   /* all that was said, in texts; or NULL */
-  bool *from_words;            /* by evidence: the run's value is from the words */
+  bool hand_given;           /* by other means than words */
+  const struct source *said; /* all that was said, in texts; or NULL */
+  bool *from_words;          /* by evidence: the run's value is from the words */
   struct results results;
 };
 
@@ -70,7 +70,8 @@ struct wm_diag diag_public(const struct diag *diag);
 const struct wm_allocator *case_allocator(const wm_case *player);
 /* Forgets results; before any change of the case. */
 void case_changed(wm_case *player);
-/* Understands what was said, and gives the run what it does not know otherwise. False: no memory. */
+/* Understands what was said, and gives the run what it does not know otherwise. False: no memory.
+ */
 bool case_understand(wm_case *player, struct diags *diags);
 /* Takes back what the words gave. */
 void case_forget_words(wm_case *player);
@@ -98,7 +99,8 @@ void files_collect(struct arena *arena, struct file_list *list, const char *dire
 bool evidence_read(struct arena *arena, struct diags *diags, const struct model *model,
                    const struct source *source, struct value *value, bool *takes_back);
 
-/* Reads all cases of a file, against the vocabulary of the model; NULL and *n 0 after a diagnostic. */
+/* Reads all cases of a file, against the vocabulary of the model; NULL and *n 0 after a diagnostic.
+ */
 const struct worked_case *worked_cases_read(struct arena *arena, struct diags *diags,
                                             const struct model *model, const struct source *source,
                                             size_t *n);

@@ -1,5 +1,7 @@
-/* Lesson logs as files. A log is never written in place: the new text goes to a file beside it, is flushed to the disk, and takes the old one's name in one step, so that whoever looks,
- * at whatever moment the program or the machine dies, finds the old log or the new one, whole. A lock file keeps a second writer out; the lock dies with its holder. */
+/* Lesson logs as files. A log is never written in place: the new text goes to a file beside it, is
+ * flushed to the disk, and takes the old one's name in one step, so that whoever looks, at whatever
+ * moment the program or the machine dies, finds the old log or the new one, whole. A lock file
+ * keeps a second writer out; the lock dies with its holder. */
 #include "session/lesson_log.h"
 
 #include <errno.h>
@@ -33,11 +35,8 @@ static const char *join(struct arena *arena, const char *directory, const char *
 static bool name_files(struct log_file *file, struct diags *diags, const char *directory,
                        const char *player) {
   struct arena *arena = diags->arena;
-  *file = (struct log_file){.diags = diags,
-                            .arena = arena,
-                            .directory = directory,
-                            .player = player,
-                            .lock_file = -1};
+  *file = (struct log_file){
+      .diags = diags, .arena = arena, .directory = directory, .player = player, .lock_file = -1};
   if (!lesson_log_is_player(player)) {
     DIAG(diags, LOG_PLAYER, (struct span){0}, player);
     return false;
@@ -169,8 +168,8 @@ enum wm_status wm_log_add(const char *directory, const char *player, wm_case *of
   struct lesson lesson;
   if (!directory || !player || !told || !told->date || (of && !of->run->judged)) return WM_USAGE;
   if (!report_open(&report, diags, NULL)) return WM_INTERNAL;
-  if (name_files(&file, &report.list, directory, player) &&
-      fill_lesson(&file, of, told, &lesson) && make_directory(&file) && take_lock(&file))
+  if (name_files(&file, &report.list, directory, player) && fill_lesson(&file, of, told, &lesson) &&
+      make_directory(&file) && take_lock(&file))
     append(&file, &lesson);
   drop_lock(&file);
   return report_close(&report, status_of(&report.list), WM_INPUT_FAULTY);
@@ -183,8 +182,7 @@ static bool find_log(struct log_file *file) {
 }
 
 enum wm_status wm_log_write(const wm_kb *kb, const char *directory, const char *player,
-                            enum wm_format format, wm_write write, void *context,
-                            wm_diags *diags) {
+                            enum wm_format format, wm_write write, void *context, wm_diags *diags) {
   struct report report;
   struct log_file file;
   struct lesson_log log;
@@ -207,7 +205,8 @@ enum wm_status wm_log_write(const wm_kb *kb, const char *directory, const char *
   return report_close(&report, status, WM_INPUT_FAULTY);
 }
 
-/* Zeros over the bytes first, so that they do not stay in the file's old blocks where the disk writes in place. */
+/* Zeros over the bytes first, so that they do not stay in the file's old blocks where the disk
+ * writes in place. */
 static bool wipe(const char *path) {
   static const char zeros[4096];
   struct stat status;

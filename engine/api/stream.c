@@ -1,5 +1,6 @@
-/* One line of JSON in, one line of JSON out. A line is read with the YAML reader, of whose language JSON is a part, so it gets the same guards and the same
- * places; pairs of surrogates, which only JSON writes, are joined before. */
+/* One line of JSON in, one line of JSON out. A line is read with the YAML reader, of whose language
+ * JSON is a part, so it gets the same guards and the same places; pairs of surrogates, which only
+ * JSON writes, are joined before. */
 #include <math.h>
 #include <string.h>
 
@@ -34,8 +35,8 @@ static char *join_surrogates(struct arena *arena, const char *line, size_t n, si
   for (const char *p = line; p < end;) {
     long high = escape_at(p, end), low = high >= 0 ? escape_at(p + 6, end) : -1;
     if (high >= 0xD800 && high < 0xDC00 && low >= 0xDC00 && low < 0xE000) {
-      unsigned long code = 0x10000ul + (((unsigned long)high - 0xD800) << 10) +
-                           ((unsigned long)low - 0xDC00);
+      unsigned long code =
+          0x10000ul + (((unsigned long)high - 0xD800) << 10) + ((unsigned long)low - 0xDC00);
       out[at++] = '\\';
       out[at++] = 'U';
       for (int shift = 28; shift >= 0; shift -= 4) out[at++] = digits[code >> shift & 15];
@@ -93,8 +94,7 @@ static void read_shots(struct question *question, const struct node *node) {
   size_t used = node->kind == NODE_SCALAR ? number_read(node->text, node->n, &shots) : 0;
   if (used > 0 && used == node->n && shots >= 1 && shots <= 10000 && shots == floor(shots))
     question->player->run->shots = (unsigned)shots;
-  else
-    DIAG(question->diags, BAD_SHOTS, node->at, node->kind == NODE_SCALAR ? node->text : "this");
+  else DIAG(question->diags, BAD_SHOTS, node->at, node->kind == NODE_SCALAR ? node->text : "this");
 }
 
 /* JSON says yes and no in its own words. */
@@ -113,8 +113,7 @@ static void read_evidence(struct question *question, const struct node *node) {
   struct value value;
   if (is_null(node)) return;
   if (evidence == NO_INDEX) {
-    struct diag *diag =
-        DIAG(question->diags, UNKNOWN_NAME, node->key_at, "evidence", node->key);
+    struct diag *diag = DIAG(question->diags, UNKNOWN_NAME, node->key_at, "evidence", node->key);
     model_nearest_evidence(model, question->diags, diag, node->key);
     return;
   }

@@ -24,20 +24,20 @@ struct word {
 
 struct options {
   const char *case_from, *handed, *mean_of, *say; /* NULL: not given */
-  const char *notice;                       /* cases: of --mutate; NULL: not given */
-  const char *shots, *club, *window;        /* diagnose a table of shots; NULL: not given */
+  const char *notice;                             /* cases: of --mutate; NULL: not given */
+  const char *shots, *club, *window;              /* diagnose a table of shots; NULL: not given */
   bool json, brief, steps, all, bare, help;
-  bool coverage, mutate, answers; /* cases */
-  const char *revision, *fail_on, *impacts, *seed; /* compare, check; NULL: not given */
-  const char *explain, *witness; /* check; NULL: not given */
-  bool thorough, sarif;          /* check */
+  bool coverage, mutate, answers;                    /* cases */
+  const char *revision, *fail_on, *impacts, *seed;   /* compare, check; NULL: not given */
+  const char *explain, *witness;                     /* check; NULL: not given */
+  bool thorough, sarif;                              /* check */
   const char *model, *wind, *temperature, *altitude; /* flight; NULL: not given */
-  const char *jobs;  /* stream; NULL: not given */
-  bool whole;        /* stream */
-  bool tidy_check, write; /* tidy */
+  const char *jobs;                                  /* stream; NULL: not given */
+  bool whole;                                        /* stream */
+  bool tidy_check, write;                            /* tidy */
   const char *log_directory, *note, *verdict, *date; /* log; NULL: not given */
-  const char *number; /* retest; NULL: not given */
-  bool follow;        /* retest */
+  const char *number;                                /* retest; NULL: not given */
+  bool follow;                                       /* retest */
   bool csv, plot, svg, residuals;                    /* flight */
   const char *layers[LAYERS_MAX];
   size_t n_layers;

@@ -33,7 +33,9 @@ enum wm_status cmd_diagnose(const struct options *options) {
   if (options->shots) return shots_diagnose(options);
   if (options->n_units > 0 || options->club || options->window) {
     fprintf(stderr, "whymiss diagnose: --%s goes with --shots\n",
-            options->n_units > 0 ? "unit" : options->club ? "club" : "window");
+            options->n_units > 0 ? "unit"
+            : options->club      ? "club"
+                                 : "window");
     return WM_USAGE;
   }
   if (session_open(&session, options) && session_run(&session, options->words, options->n_words)) {

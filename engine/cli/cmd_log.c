@@ -31,11 +31,11 @@ static void today(char out[20]) {
 
 /* A name that says nothing about who it is. */
 static bool make_pseudonym(char *out, size_t room) {
-  static const char *const first[] = {"quiet", "amber", "brisk", "early", "fallow", "gentle",
-                                      "hardy", "keen",  "mellow", "north", "plain", "steady",
+  static const char *const first[] = {"quiet", "amber", "brisk",  "early", "fallow", "gentle",
+                                      "hardy", "keen",  "mellow", "north", "plain",  "steady",
                                       "sunny", "swift", "upland", "windy"};
-  static const char *const second[] = {"heron", "birch", "otter", "finch", "maple", "plover",
-                                       "hazel", "swift", "alder", "curlew", "rowan", "wren",
+  static const char *const second[] = {"heron", "birch",   "otter",  "finch",  "maple", "plover",
+                                       "hazel", "swift",   "alder",  "curlew", "rowan", "wren",
                                        "cedar", "lapwing", "willow", "marten"};
   unsigned char bytes[4];
   FILE *chance = fopen("/dev/urandom", "rb");
@@ -82,13 +82,13 @@ static enum wm_status add(const struct options *options, const char *directory) 
 static enum wm_status show(const struct options *options, const char *directory) {
   struct session session;
   if (session_open(&session, options))
-    session_note(&session, wm_log_write(session.kb, directory, options->words[1].text,
-                                        session_format(&session), write_file, stdout,
-                                        session.diags));
+    session_note(&session,
+                 wm_log_write(session.kb, directory, options->words[1].text,
+                              session_format(&session), write_file, stdout, session.diags));
   return session_close(&session);
 }
 
-static enum wm_status delete(const struct options *options, const char *directory) {
+static enum wm_status delete (const struct options *options, const char *directory) {
   wm_diags *diags = wm_diags_new(NULL);
   enum wm_status status = wm_log_delete(directory, options->words[1].text, diags);
   if (status == WM_OK) printf("%s: log deleted\n", options->words[1].text);
@@ -113,7 +113,7 @@ enum wm_status cmd_log(const struct options *options) {
       return WM_USAGE;
     }
     return find_directory(options, directory, sizeof directory) ? verbs[i].act(options, directory)
-                                                                 : WM_USAGE;
+                                                                : WM_USAGE;
   }
   fprintf(stderr, "whymiss log: say add, show or delete%s\n", options_hint(verb, names, 3, ""));
   return WM_USAGE;

@@ -1,6 +1,7 @@
-/* stream: JSON Lines in, JSON Lines out, in order, in constant memory. A ring of slots goes round between one reader, some workers and one writer, which is the main thread:
- * a slot is free, filled, being answered, answered, and free again once its answer is written. A full ring holds the reader up, so a slow taker of
- * answers holds up everything before it. */
+/* stream: JSON Lines in, JSON Lines out, in order, in constant memory. A ring of slots goes round
+ * between one reader, some workers and one writer, which is the main thread: a slot is free,
+ * filled, being answered, answered, and free again once its answer is written. A full ring holds
+ * the reader up, so a slow taker of answers holds up everything before it. */
 #include <pthread.h>
 #include <signal.h>
 #include <stdio.h>
@@ -15,9 +16,11 @@
 
 enum slot_state { SLOT_FREE, SLOT_FILLED, SLOT_ANSWERED };
 
+/* Bytes that grow: a stream in memory, written over from its start for each line. */
 struct bytes {
+  FILE *stream;
   char *at;
-  size_t n, room;
+  size_t room, n; /* n: as of bytes_end, without the NUL behind */
 };
 
 struct slot {
@@ -31,29 +34,31 @@ struct slot {
 struct stream {
   pthread_mutex_t lock;
   pthread_cond_t changed;
-  struct slot *slots;
+  struct slot slots[JOBS_MAX * SLOTS_A_JOB];
   size_t n_slots;
   size_t filled, taken, written; /* slots, counted on and on */
   bool ended;                    /* no more lines */
   bool stopped;                  /* nobody takes answers any more */
-  bool whole, no_memory;
+  bool whole;
   const wm_kb *kb;
 };
 
 /* ---- bytes ---- */
 
+static bool bytes_start(struct bytes *bytes) {
+  if (bytes->stream) return fseek(bytes->stream, 0, SEEK_SET) == 0;
+  bytes->stream = open_memstream(&bytes->at, &bytes->room);
+  return bytes->stream != NULL;
+}
+
 static bool bytes_add(struct bytes *bytes, const char *at, size_t n) {
-  if (bytes->n + n + 1 > bytes->room) {
-    size_t room = 2 * (bytes->n + n + 1);
-    char *grown = realloc(bytes->at, room);
-    if (!grown) return false;
-    bytes->at = grown;
-    bytes->room = room;
-  }
-  memcpy(bytes->at + bytes->n, at, n);
-  bytes->n += n;
-  bytes->at[bytes->n] = '\0';
-  return true;
+  return fwrite(at, 1, n, bytes->stream) == n;
+}
+
+static bool bytes_end(struct bytes *bytes) {
+  long n = ftell(bytes->stream);
+  bytes->n = n < 0 ? 0 : (size_t)n;
+  return n >= 0 && fputc('\0', bytes->stream) != EOF && fflush(bytes->stream) == 0;
 }
 
 static int take_answer(void *context, const char *at, size_t n) {
@@ -65,20 +70,21 @@ static int take_answer(void *context, const char *at, size_t n) {
 /* The next line without its end; what is over the limit is dropped and marked. False at the end. */
 static bool read_line(struct slot *slot, size_t *number) {
   int c;
-  slot->line.n = 0;
+  size_t n = 0;
   slot->too_long = false;
+  if (!bytes_start(&slot->line)) return false;
   while ((c = getc_unlocked(stdin)) != EOF && c != '\n') {
     char byte = (char)c;
-    if (slot->line.n >= LINE_MAX_BYTES) slot->too_long = true;
+    if (n >= LINE_MAX_BYTES) slot->too_long = true;
     else if (!bytes_add(&slot->line, &byte, 1)) return false;
+    n++;
   }
   slot->number = ++*number;
-  return c != EOF || slot->line.n > 0;
+  return bytes_end(&slot->line) && (c != EOF || n > 0);
 }
 
 static bool is_blank(const struct slot *slot) {
-  return !slot->too_long &&
-         (slot->line.n == 0 || strspn(slot->line.at, " \t\r") == slot->line.n);
+  return !slot->too_long && (slot->line.n == 0 || strspn(slot->line.at, " \t\r") == slot->line.n);
 }
 
 static struct slot *wait_free(struct stream *stream) {
@@ -114,19 +120,21 @@ static void *read_lines(void *context) {
 
 static void too_long(struct slot *slot) {
   char line[200];
-  int n = snprintf(line, sizeof line,
-                   "{\"id\":null,\"line\":%zu,\"errors\":[{\"code\":\"file-too-large\",\"column\":1,"
-                   "\"message\":\"the line is longer than %u bytes\",\"hint\":null}]}\n",
-                   slot->number, LINE_MAX_BYTES);
+  int n =
+      snprintf(line, sizeof line,
+               "{\"id\":null,\"line\":%zu,\"errors\":[{\"code\":\"file-too-large\",\"column\":1,"
+               "\"message\":\"the line is longer than %u bytes\",\"hint\":null}]}\n",
+               slot->number, LINE_MAX_BYTES);
   slot->status = bytes_add(&slot->answer, line, (size_t)n) ? WM_INPUT_FAULTY : WM_INTERNAL;
 }
 
 static void answer(struct stream *stream, wm_case *player, struct slot *slot) {
-  slot->answer.n = 0;
-  if (slot->too_long) too_long(slot);
-  else
+  bool good = bytes_start(&slot->answer);
+  if (good && slot->too_long) too_long(slot);
+  else if (good)
     slot->status = wm_case_answer_line(player, slot->line.at, slot->line.n, slot->number,
                                        stream->whole, take_answer, &slot->answer);
+  if (!good || !bytes_end(&slot->answer)) slot->status = WM_INTERNAL;
 }
 
 /* The oldest filled slot nobody has taken; NULL when there will be no more. */
@@ -247,17 +255,11 @@ enum wm_status cmd_stream(const struct options *options) {
   stream.kb = session.kb;
   stream.whole = options->whole;
   stream.n_slots = jobs * SLOTS_A_JOB;
-  stream.slots = calloc(stream.n_slots, sizeof *stream.slots);
-  enum wm_status status = stream.slots ? run_stream(&stream, jobs) : WM_INTERNAL;
+  enum wm_status status = run_stream(&stream, jobs);
   if (status == WM_INTERNAL) {
     fprintf(stderr, "whymiss stream: no memory, or nobody takes the output\n");
     _Exit(WM_INTERNAL); /* the reader may still hold slots */
   }
-  for (size_t i = 0; i < stream.n_slots; i++) {
-    free(stream.slots[i].line.at);
-    free(stream.slots[i].answer.at);
-  }
-  free(stream.slots);
   session_note(&session, status == WM_INPUT_FAULTY ? WM_FINDINGS : status);
   return session_close(&session);
 }

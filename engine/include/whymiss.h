@@ -241,9 +241,9 @@ enum wm_status wm_case_give_text(wm_case *player, const char *evidence, const ch
 /* Gives the club, whatever the kb calls that evidence. WM_INPUT_FAULTY: no such club, or given. */
 enum wm_status wm_case_read_club(wm_case *player, const char *text, const char *where,
                                  wm_diags *diags);
-/* Keeps what the player says, at most 4000 bytes; called again it adds a line. wm_case_run understands all
- * of it and uses it for evidence not given otherwise, whatever the order of calls. WM_INPUT_FAULTY:
- * too long. */
+/* Keeps what the player says, at most 4000 bytes; called again it adds a line. wm_case_run
+ * understands all of it and uses it for evidence not given otherwise, whatever the order of calls.
+ * WM_INPUT_FAULTY: too long. */
 enum wm_status wm_case_say(wm_case *player, const char *text, const char *where, wm_diags *diags);
 /* Takes an evidence back; WM_INPUT_FAULTY when there is no such name. */
 enum wm_status wm_case_take_back(wm_case *player, const char *evidence, wm_diags *diags);
@@ -260,9 +260,11 @@ enum wm_status wm_case_load_worked(wm_case *player, const char *name, const char
  * not faults. WM_INTERNAL: no memory. */
 enum wm_status wm_case_run(wm_case *player, wm_diags *diags);
 
-/* One case of a stream: resets the case, reads one line of JSON, {"id": ..., "handed": "left", "shots": 5, "evidence": {"path": -5, ...}, "say":
- * "..."}, all members optional, and writes one line of JSON: the answer, or what is wrong with the line, with WM_INPUT_FAULTY. number: of the
- * line, for the reader. whole: with the diagnosis as WM_ANSWER writes it in JSON. docs/schemas/stream.schema.json. */
+/* One case of a stream: resets the case, reads one line of JSON, {"id": ..., "handed": "left",
+ * "shots": 5, "evidence": {"path": -5, ...}, "say":
+ * "..."}, all members optional, and writes one line of JSON: the answer, or what is wrong with the
+ * line, with WM_INPUT_FAULTY. number: of the line, for the reader. whole: with the diagnosis as
+ * WM_ANSWER writes it in JSON. docs/schemas/stream.schema.json. */
 enum wm_status wm_case_answer_line(wm_case *player, const char *line, size_t n, size_t number,
                                    bool whole, wm_write write, void *context);
 
@@ -365,7 +367,7 @@ struct wm_check { /* an evidence worth getting next */
 /* The most telling first. */
 const struct wm_check *wm_case_checks(wm_case *player, size_t *n);
 
-struct wm_said { /* a piece of what the player said */
+struct wm_said {     /* a piece of what the player said */
   const char *words; /* as said */
   size_t start, end; /* bytes of all that was said, its calls a line apart */
   const char *phrase, *evidence;
@@ -411,7 +413,8 @@ enum wm_status wm_case_what_if(wm_case *player, const char *const *changes,
 typedef struct wm_cases wm_cases; /* some worked cases, and how they came out; one thread */
 
 /* An empty set of cases on a kb, which must outlive it. */
-enum wm_status wm_cases_new(wm_cases **cases, const wm_kb *kb, const struct wm_allocator *allocator);
+enum wm_status wm_cases_new(wm_cases **cases, const wm_kb *kb,
+                            const struct wm_allocator *allocator);
 void wm_cases_free(wm_cases *cases);
 /* Adds all worked cases of the kb, in byte order of names. */
 enum wm_status wm_cases_add_all(wm_cases *cases);
@@ -428,15 +431,16 @@ struct wm_verdict {
   uint32_t line;
   size_t n_expected, n_failed; /* how much the case expects, and how much of it does not hold */
 };
-/* How the i-th came out; false before the run or past the end. Strings borrowed as long as cases. */
+/* How the i-th came out; false before the run or past the end. Strings borrowed as long as cases.
+ */
 bool wm_cases_verdict(const wm_cases *cases, size_t i, struct wm_verdict *verdict);
 /* All verdicts, after the run: Test Anything Protocol 14, in which a failing case tells what it
  * got and why not what it should have got; or JSON. */
 enum wm_status wm_cases_write(wm_cases *cases, enum wm_format format, wm_write write,
                               void *context);
 
-/* What each case comes to, as lines to keep in a file and compare: the answer, every certainty at two
- * decimals, the drills by value. */
+/* What each case comes to, as lines to keep in a file and compare: the answer, every certainty at
+ * two decimals, the drills by value. */
 enum wm_status wm_cases_write_answers(wm_cases *cases, wm_write write, void *context);
 
 /* Gathers what of the knowledge the cases reach. */
@@ -476,11 +480,11 @@ enum wm_status wm_cases_write_mutants(const wm_cases *cases, enum wm_format form
  * m/s, deg, rpm, m, s; signs are the player's: + is right as seen looking at the target. */
 
 struct wm_conditions {
-  const char *model;     /* "blend", the default; "smits1994", "lyu2018" */
-  double temperature;    /* C; NaN: standard air at that altitude */
-  double altitude;       /* m above the sea */
-  double tail_wind;      /* + from behind; NaN: the evidence wind and wind_speed, or still air */
-  double cross_wind;     /* + toward the right */
+  const char *model;  /* "blend", the default; "smits1994", "lyu2018" */
+  double temperature; /* C; NaN: standard air at that altitude */
+  double altitude;    /* m above the sea */
+  double tail_wind;   /* + from behind; NaN: the evidence wind and wind_speed, or still air */
+  double cross_wind;  /* + toward the right */
 };
 /* Blend, standard air at sea level, wind as evidence tells. */
 struct wm_conditions wm_conditions_usual(void);
@@ -492,7 +496,7 @@ enum wm_status wm_conditions_read(struct wm_conditions *conditions, const char *
 struct wm_figure { /* NaN: not known; one standard error */
   double value, error;
 };
-struct wm_change { /* another impact at the same club speed */
+struct wm_change {                    /* another impact at the same club speed */
   struct wm_figure ball_speed, carry; /* gained; a minus is lost */
   struct wm_figure side;              /* where it lands then, + right of the target line */
 };
@@ -513,8 +517,9 @@ struct wm_flight {
   bool usual; /* something not given was taken as usual for the club */
   struct wm_impact_range ranges[8];
   size_t n_ranges; /* 0 unless the flight is all that was told of face and path */
-  const struct wm_flight_point *path; /* every 0.05 s, then the landing; borrowed until the case changes */
-  size_t n_path;                      /* 0: no flight follows from the numbers */
+  const struct wm_flight_point
+      *path;     /* every 0.05 s, then the landing; borrowed until the case changes */
+  size_t n_path; /* 0: no flight follows from the numbers */
 };
 /* conditions NULL: the usual. WM_USAGE: before the run, or conditions that are not plausible. */
 enum wm_status wm_case_flight(wm_case *player, const struct wm_conditions *conditions,
@@ -528,8 +533,8 @@ enum wm_flight_view {
 };
 /* The format concerns the figures alone. WM_INPUT_FAULTY: a path or picture, and nothing flies. */
 enum wm_status wm_case_write_flight(wm_case *player, const struct wm_conditions *conditions,
-                                    enum wm_flight_view view, enum wm_format format,
-                                    wm_write write, void *context, wm_diags *diags);
+                                    enum wm_flight_view view, enum wm_format format, wm_write write,
+                                    void *context, wm_diags *diags);
 
 struct wm_residual { /* one outside check value, and what a model makes of it */
   const char *what, *unit, *source, *status;
@@ -553,9 +558,9 @@ enum wm_status wm_compare(wm_comparison **comparison, const wm_kb *old_kb, const
                           size_t impacts, uint64_t seed, const struct wm_allocator *allocator);
 void wm_comparison_free(wm_comparison *comparison);
 struct wm_comparison_counts {
-  size_t cases, worse, better; /* worse: as expected on the old base and not on the new */
-  size_t other_answer;         /* no worse, no better, but another answer */
-  size_t impacts;              /* drawn; 0 when the knowledge has none of their numbers */
+  size_t cases, worse, better;     /* worse: as expected on the old base and not on the new */
+  size_t other_answer;             /* no worse, no better, but another answer */
+  size_t impacts;                  /* drawn; 0 when the knowledge has none of their numbers */
   size_t leading, drill, standing; /* impacts whose answer changes so */
   size_t certainty_only;           /* impacts with the same answer and another certainty */
 };
@@ -597,7 +602,7 @@ enum wm_status wm_session_write(wm_session *session, enum wm_format format, wm_w
 
 /* Results after the run, as with cases; numbers are the player's, in the unit of the evidence, NaN
  * where there is none. Borrowed as long as the session. */
-struct wm_block { /* the shots of one club */
+struct wm_block {   /* the shots of one club */
   const char *club; /* NULL: none was named */
   size_t shots, sorted, missed;
   double missed_low, missed_high; /* share of misses: 90 % range of the true one */
@@ -699,7 +704,7 @@ struct wm_edit {
   const char *old_text; /* as the rule language writes it; "" for a new rule */
   const char *new_text;
   size_t cases_broken, cases_set_right; /* other cases */
-  size_t cases_touched; /* other cases in which the rule comes to something else */
+  size_t cases_touched;                 /* other cases in which the rule comes to something else */
 };
 /* The i-th, those that break least first; false past the end, so at once when the case needs no
  * mending. Strings borrowed as long as the mending. */
@@ -736,20 +741,21 @@ bool wm_tidying_get(const wm_tidying *tidying, size_t i, struct wm_tidied *file)
 enum wm_status wm_tidying_replace(const wm_tidying *tidying, wm_diags *diags);
 
 /* ---- the lesson log: one plain YAML file a player in a directory of the caller's ----
- * A player is called by a made-up name of lower-case letters, digits and hyphens. A log is changed in one step: at any moment it is the
- * old one or the new one, whole. WM_INPUT_FAULTY: the name, the date, or what stands in the file; WM_INTERNAL: files, or
- * another writer at work. */
+ * A player is called by a made-up name of lower-case letters, digits and hyphens. A log is changed
+ * in one step: at any moment it is the old one or the new one, whole. WM_INPUT_FAULTY: the name,
+ * the date, or what stands in the file; WM_INTERNAL: files, or another writer at work. */
 
 struct wm_lesson {
   const char *date;    /* "2026-05-30", or with a time: "2026-05-30T16:20" */
   const char *note;    /* NULL: none */
   const char *verdict; /* what a retest came to; NULL: none */
 };
-/* Adds a lesson: the evidence, leading cause and drill of a case that was run, or the note alone when it is NULL. Makes directory and file when
- * they are not there. */
+/* Adds a lesson: the evidence, leading cause and drill of a case that was run, or the note alone
+ * when it is NULL. Makes directory and file when they are not there. */
 enum wm_status wm_log_add(const char *directory, const char *player, wm_case *of,
                           const struct wm_lesson *told, wm_diags *diags);
-/* The lessons, and which numbers moved by more than noise. JSON validates against docs/schemas/log.schema.json. */
+/* The lessons, and which numbers moved by more than noise. JSON validates against
+ * docs/schemas/log.schema.json. */
 enum wm_status wm_log_write(const wm_kb *kb, const char *directory, const char *player,
                             enum wm_format format, wm_write write, void *context, wm_diags *diags);
 /* Writes over the log and removes it, with its lock. */

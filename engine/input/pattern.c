@@ -122,7 +122,8 @@ enum pattern_answer pattern_match(const struct pattern *pattern, const char *sub
   return answer_of(result);
 }
 
-/* Entries of the name table: two bytes of number, then the name. Sorted by name, of equals by number. */
+/* Entries of the name table: two bytes of number, then the name. Sorted by name, of equals by
+ * number. */
 size_t pattern_groups(const struct pattern *pattern, const char *name, size_t *numbers,
                       size_t room) {
   uint32_t n_names = 0, size = 0;
@@ -132,8 +133,7 @@ size_t pattern_groups(const struct pattern *pattern, const char *name, size_t *n
   pcre2_pattern_info(pattern->code, PCRE2_INFO_NAMEENTRYSIZE, &size);
   pcre2_pattern_info(pattern->code, PCRE2_INFO_NAMETABLE, &entry);
   for (uint32_t i = 0; i < n_names && n < room; i++, entry += size)
-    if (strcmp((const char *)entry + 2, name) == 0)
-      numbers[n++] = (size_t)entry[0] << 8 | entry[1];
+    if (strcmp((const char *)entry + 2, name) == 0) numbers[n++] = (size_t)entry[0] << 8 | entry[1];
   return n;
 }
 

@@ -1,5 +1,6 @@
-/* Conditions: one comparison, or all / any / none of some. Each kind of evidence has its own comparisons; one table says which. Every
- * condition gets a canonical printed form, by which equal conditions are shared and clauses are ordered. */
+/* Conditions: one comparison, or all / any / none of some. Each kind of evidence has its own
+ * comparisons; one table says which. Every condition gets a canonical printed form, by which equal
+ * conditions are shared and clauses are ordered. */
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -9,23 +10,21 @@
 #define CONDITION_DEPTH_MAX 8
 
 /* Comparisons by kind of evidence. */
-static const enum key_set comparisons[] = {
-    [EVIDENCE_NUMBER] = KEYS_NUMBER_COMPARISON, [EVIDENCE_CHOICE] = KEYS_CHOICE_COMPARISON,
-    [EVIDENCE_YES_NO] = KEYS_CHOICE_COMPARISON, [EVIDENCE_TEXT] = KEYS_TEXT_COMPARISON,
-    [EVIDENCE_CLUB] = KEYS_CHOICE_COMPARISON};
+static const enum key_set comparisons[] = {[EVIDENCE_NUMBER] = KEYS_NUMBER_COMPARISON,
+                                           [EVIDENCE_CHOICE] = KEYS_CHOICE_COMPARISON,
+                                           [EVIDENCE_YES_NO] = KEYS_CHOICE_COMPARISON,
+                                           [EVIDENCE_TEXT] = KEYS_TEXT_COMPARISON,
+                                           [EVIDENCE_CLUB] = KEYS_CHOICE_COMPARISON};
 
-static void print_number(struct text *out, double number, const struct evidence *evidence)
-{
+static void print_number(struct text *out, double number, const struct evidence *evidence) {
   text_number(out, number);
-  if (evidence->unit->dimension == GOLF_DIMENSION_NONE)
-    return;
+  if (evidence->unit->dimension == GOLF_DIMENSION_NONE) return;
   text_add(out, " ");
   text_add(out, evidence->unit->name);
 }
 
 static void print_between(struct text *out, const char *word, const struct condition *condition,
-                          const struct evidence *evidence)
-{
+                          const struct evidence *evidence) {
   text_format(out, " %s ", word);
   text_number(out, condition->low);
   text_add(out, " and ");
@@ -33,8 +32,7 @@ static void print_between(struct text *out, const char *word, const struct condi
 }
 
 static void print_choices(struct text *out, const struct condition *condition,
-                          const struct evidence *evidence)
-{
+                          const struct evidence *evidence) {
   text_add(out, condition->kind == CONDITION_IS ? " is " : " one of ");
   for (size_t i = 0; i < condition->n_choices; i++) {
     text_add(out, i ? ", " : "");
@@ -42,8 +40,7 @@ static void print_choices(struct text *out, const struct condition *condition,
   }
 }
 
-static void print_clauses(struct text *out, const struct condition *condition)
-{
+static void print_clauses(struct text *out, const struct condition *condition) {
   static const char *const words[] = {
       [CONDITION_ALL] = "all", [CONDITION_ANY] = "any", [CONDITION_NONE] = "none"};
   text_format(out, "%s(", words[condition->kind]);
@@ -55,8 +52,7 @@ static void print_clauses(struct text *out, const struct condition *condition)
 }
 
 static void print_comparison(struct text *out, const struct model *model,
-                             const struct condition *condition, const char *pattern)
-{
+                             const struct condition *condition, const char *pattern) {
   const struct evidence *evidence = &model->evidence[condition->evidence];
   text_add(out, evidence->name);
   switch (condition->kind) {
@@ -69,26 +65,17 @@ static void print_comparison(struct text *out, const struct model *model,
     print_number(out, condition->high, evidence);
     break;
   case CONDITION_BETWEEN:
-  case CONDITION_NEAR:
-    print_between(out, "between", condition, evidence);
-    break;
-  case CONDITION_OUTSIDE:
-    print_between(out, "outside", condition, evidence);
-    break;
+  case CONDITION_NEAR: print_between(out, "between", condition, evidence); break;
+  case CONDITION_OUTSIDE: print_between(out, "outside", condition, evidence); break;
   case CONDITION_IS:
-  case CONDITION_ONE_OF:
-    print_choices(out, condition, evidence);
-    break;
-  case CONDITION_MATCHES:
-    text_format(out, " matches /%s/", pattern ? pattern : "");
-    break;
-  default:
-    text_add(out, condition->wanted ? " known" : " not known");
+  case CONDITION_ONE_OF: print_choices(out, condition, evidence); break;
+  case CONDITION_MATCHES: text_format(out, " matches /%s/", pattern ? pattern : ""); break;
+  default: text_add(out, condition->wanted ? " known" : " not known");
   }
 }
 
-static void print_condition(struct reader *reader, struct condition *condition, const char *pattern)
-{
+static void print_condition(struct reader *reader, struct condition *condition,
+                            const char *pattern) {
   struct text out;
   text_init(&out, reader->arena);
   if (condition->kind >= CONDITION_ALL) {
@@ -107,17 +94,14 @@ static void print_condition(struct reader *reader, struct condition *condition, 
 /* ---- comparisons ---- */
 
 static bool threshold(struct reader *reader, const struct evidence *evidence,
-                      const struct node *node, double *number)
-{
-  return reader_string(reader, node) && value_read_number(reader->diags, evidence, node->text,
-                                                          node->n, node->at, true, number);
+                      const struct node *node, double *number) {
+  return reader_string(reader, node) &&
+         value_read_number(reader->diags, evidence, node->text, node->n, node->at, true, number);
 }
 
 static bool read_interval(struct reader *reader, const struct evidence *evidence,
-                          const struct node *node, struct condition *condition)
-{
-  if (!reader_is_list(reader, node, "two numbers: [low, high]"))
-    return false;
+                          const struct node *node, struct condition *condition) {
+  if (!reader_is_list(reader, node, "two numbers: [low, high]")) return false;
   if (node->n != 2) {
     reader_wrong_shape(reader, node, "two numbers: [low, high]");
     return false;
@@ -125,15 +109,13 @@ static bool read_interval(struct reader *reader, const struct evidence *evidence
   if (!threshold(reader, evidence, node->first, &condition->low) ||
       !threshold(reader, evidence, node->first->next, &condition->high))
     return false;
-  if (condition->low < condition->high)
-    return true;
+  if (condition->low < condition->high) return true;
   DIAG(reader->diags, BAD_RANGE, node->at, node->first->text, node->first->next->text);
   return false;
 }
 
 static bool read_near(struct reader *reader, const struct evidence *evidence,
-                      const struct node *map, struct condition *condition)
-{
+                      const struct node *map, struct condition *condition) {
   const struct node *near = node_get(map, "near"), *within = node_get(map, "within");
   double middle, reach;
   if (near == NULL || within == NULL) {
@@ -155,8 +137,7 @@ static bool read_near(struct reader *reader, const struct evidence *evidence,
 }
 
 static bool read_number_condition(struct reader *reader, const struct evidence *evidence,
-                                  const struct node *map, struct condition *condition)
-{
+                                  const struct node *map, struct condition *condition) {
   const struct node *value = map->first;
   condition->low = -INFINITY;
   condition->high = INFINITY;
@@ -172,36 +153,31 @@ static bool read_number_condition(struct reader *reader, const struct evidence *
     condition->kind = CONDITION_BELOW;
     return threshold(reader, evidence, value, &condition->high);
   }
-  condition->kind =
-      strcmp(value->key, "between") == 0 ? CONDITION_BETWEEN : CONDITION_OUTSIDE;
+  condition->kind = strcmp(value->key, "between") == 0 ? CONDITION_BETWEEN : CONDITION_OUTSIDE;
   return read_interval(reader, evidence, value, condition);
 }
 
 static size_t read_choice(struct reader *reader, const struct evidence *evidence,
-                          const struct node *node)
-{
-  if (reader_string(reader, node) == NULL)
-    return NO_INDEX;
+                          const struct node *node) {
+  if (reader_string(reader, node) == NULL) return NO_INDEX;
   struct value value;
   size_t index = (size_t)(evidence - reader->model->evidence);
-  return value_read(reader->arena, reader->diags, reader->model, index, node->text, node->at, &value)
+  return value_read(reader->arena, reader->diags, reader->model, index, node->text, node->at,
+                    &value)
              ? value.choice
              : NO_INDEX;
 }
 
-static int compare_indices(const void *left, const void *right)
-{
+static int compare_indices(const void *left, const void *right) {
   const size_t *a = left, *b = right;
   return *a < *b ? -1 : *a > *b;
 }
 
 static bool read_choice_condition(struct reader *reader, const struct evidence *evidence,
-                                  const struct node *value, struct condition *condition)
-{
+                                  const struct node *value, struct condition *condition) {
   bool list = strcmp(value->key, "one_of") == 0;
   condition->kind = list ? CONDITION_ONE_OF : CONDITION_IS;
-  if (list && !reader_is_list(reader, value, "a list of words"))
-    return false;
+  if (list && !reader_is_list(reader, value, "a list of words")) return false;
   if (list && value->n == 0) {
     reader_wrong_shape(reader, value, "at least one word");
     return false;
@@ -210,31 +186,27 @@ static bool read_choice_condition(struct reader *reader, const struct evidence *
   const struct node *one = list ? value->first : value;
   for (; choices && one; one = list ? one->next : NULL) {
     size_t choice = read_choice(reader, evidence, one);
-    if (choice == NO_INDEX)
-      return false;
+    if (choice == NO_INDEX) return false;
     choices[n++] = choice;
   }
-  if (choices == NULL)
-    return false;
+  if (choices == NULL) return false;
   qsort(choices, n, sizeof *choices, compare_indices);
   condition->choices = choices;
   condition->n_choices = n;
   return true;
 }
 
-static bool read_known(struct reader *reader, const struct node *value, struct condition *condition)
-{
+static bool read_known(struct reader *reader, const struct node *value,
+                       struct condition *condition) {
   condition->kind = CONDITION_KNOWN;
   condition->wanted = reader_yes_no(reader, value, true);
   return true;
 }
 
 static bool read_matches(struct reader *reader, const struct node *value,
-                         struct condition *condition)
-{
+                         struct condition *condition) {
   condition->kind = CONDITION_MATCHES;
-  if (reader_string(reader, value) == NULL)
-    return false;
+  if (reader_string(reader, value) == NULL) return false;
   condition->pattern =
       pattern_compile(reader->arena, value->text, value->n, value->at, reader->diags);
   return condition->pattern != NULL;
@@ -242,12 +214,10 @@ static bool read_matches(struct reader *reader, const struct node *value,
 
 /* Reports a comparison that does not fit the kind of evidence. */
 static bool check_words(struct reader *reader, const struct evidence *evidence,
-                        const struct node *map)
-{
+                        const struct node *map) {
   enum key_set set = comparisons[evidence->kind];
   for (const struct node *value = map->first; value; value = value->next) {
-    if (keys_have(set, value->key))
-      continue;
+    if (keys_have(set, value->key)) continue;
     const char *const *words = reader_key_names(reader, set);
     size_t n = words ? keys_of(set)->n : 0;
     struct diag *diag =
@@ -257,8 +227,7 @@ static bool check_words(struct reader *reader, const struct evidence *evidence,
     return false;
   }
   bool pair = node_get(map, "near") && node_get(map, "within");
-  if (map->n == 1 || (pair && map->n == 2))
-    return true;
+  if (map->n == 1 || (pair && map->n == 2)) return true;
   reader_wrong_shape(reader, map, "one comparison");
   return false;
 }
@@ -271,8 +240,7 @@ static const char *const examples[] = {
     [EVIDENCE_CLUB] = "a club, or a comparison such as {one_of: [...]}"};
 
 static bool read_evidence_condition(struct reader *reader, size_t index, const struct node *node,
-                                    struct condition *condition)
-{
+                                    struct condition *condition) {
   const struct evidence *evidence = &reader->model->evidence[index];
   condition->evidence = index;
   struct node short_form = *node;
@@ -285,22 +253,18 @@ static bool read_evidence_condition(struct reader *reader, size_t index, const s
     reader_wrong_shape(reader, node, examples[evidence->kind]);
     return false;
   }
-  if (!check_words(reader, evidence, node))
-    return false;
+  if (!check_words(reader, evidence, node)) return false;
   const struct node *value = node->first;
-  if (strcmp(value->key, "known") == 0)
-    return read_known(reader, value, condition);
+  if (strcmp(value->key, "known") == 0) return read_known(reader, value, condition);
   if (evidence->kind == EVIDENCE_NUMBER)
     return read_number_condition(reader, evidence, node, condition);
-  if (evidence->kind == EVIDENCE_TEXT)
-    return read_matches(reader, value, condition);
+  if (evidence->kind == EVIDENCE_TEXT) return read_matches(reader, value, condition);
   return read_choice_condition(reader, evidence, value, condition);
 }
 
 /* `finding: believed`, `{believed: yes}`, `{believed: 0.4}`. */
 static bool read_believed(struct reader *reader, size_t claim, const struct node *node,
-                          struct condition *condition)
-{
+                          struct condition *condition) {
   const struct node *value = node;
   condition->kind = CONDITION_BELIEVED;
   condition->claim = claim;
@@ -309,8 +273,7 @@ static bool read_believed(struct reader *reader, size_t claim, const struct node
     size_t before = reader->diags->errors;
     reader_check_keys(reader, node, "a condition on a finding or cause", KEYS_BELIEVED);
     value = node_get(node, "believed");
-    if (reader->diags->errors != before)
-      return false;
+    if (reader->diags->errors != before) return false;
     if (value == NULL) {
       reader_wrong_shape(reader, node, "'believed', or {believed: certainty from 0.2 to 0.95}");
       return false;
@@ -318,22 +281,21 @@ static bool read_believed(struct reader *reader, size_t claim, const struct node
   } else if (node_is(node, "believed")) {
     return true;
   }
-  if (value->kind == NODE_SCALAR && node->kind == NODE_MAP && node_is(value, "yes"))
-    return true;
+  if (value->kind == NODE_SCALAR && node->kind == NODE_MAP && node_is(value, "yes")) return true;
   if (node->kind == NODE_MAP && value->kind == NODE_SCALAR) {
     size_t used = number_read(value->text, value->n, &condition->low);
     if (used > 0 && used == value->n && condition->low >= 0.2 && condition->low <= 0.95)
       return true;
   }
   reader_wrong_shape(reader, value,
-                     node->kind == NODE_MAP ? "yes, or a certainty from 0.2 to 0.95"
-                                            : "'believed', or {believed: certainty from 0.2 to 0.95}");
+                     node->kind == NODE_MAP
+                         ? "yes, or a certainty from 0.2 to 0.95"
+                         : "'believed', or {believed: certainty from 0.2 to 0.95}");
   return false;
 }
 
 static bool read_formula_condition(struct reader *reader, const struct node *node,
-                                   struct condition *condition)
-{
+                                   struct condition *condition) {
   condition->kind = CONDITION_FORMULA;
   const char *text = reader_string(reader, node);
   if (text)
@@ -342,25 +304,22 @@ static bool read_formula_condition(struct reader *reader, const struct node *nod
   return condition->formula != NULL;
 }
 
-static void unknown_condition(struct reader *reader, const struct node *value)
-{
+static void unknown_condition(struct reader *reader, const struct node *value) {
   const struct model *model = reader->model;
   size_t claim = model_find_claim(model, value->key), n = 0;
   if (claim != NO_INDEX) {
-    reader_wrong_claim(reader, claim, value->key_at, "a condition reads evidence, findings and causes");
+    reader_wrong_claim(reader, claim, value->key_at,
+                       "a condition reads evidence, findings and causes");
     return;
   }
   struct diag *diag =
       DIAG(reader->diags, UNKNOWN_NAME, value->key_at, "evidence, finding or cause", value->key);
-  const char **names =
-      diag ? arena_new_array(reader->arena, const char *, model->n_evidence + model->first_drill + 4)
-           : NULL;
-  if (names == NULL)
-    return;
-  for (size_t i = 0; i < model->n_evidence; i++)
-    names[n++] = model->evidence[i].name;
-  for (size_t i = 0; i < model->first_drill; i++)
-    names[n++] = model->claims[i].name;
+  const char **names = diag ? arena_new_array(reader->arena, const char *,
+                                              model->n_evidence + model->first_drill + 4)
+                            : NULL;
+  if (names == NULL) return;
+  for (size_t i = 0; i < model->n_evidence; i++) names[n++] = model->evidence[i].name;
+  for (size_t i = 0; i < model->first_drill; i++) names[n++] = model->claims[i].name;
   names[n++] = "all";
   names[n++] = "any";
   names[n++] = "none";
@@ -371,24 +330,20 @@ static void unknown_condition(struct reader *reader, const struct node *value)
 static bool read_one(struct reader *reader, const struct node *node, unsigned depth,
                      struct condition *condition);
 
-static int compare_conditions(const void *left, const void *right)
-{
+static int compare_conditions(const void *left, const void *right) {
   const struct condition *a = left, *b = right;
-  if (a->printed == NULL || b->printed == NULL)
-    return 0;
+  if (a->printed == NULL || b->printed == NULL) return 0;
   int by_print = strcmp(a->printed, b->printed);
   return by_print ? by_print : span_compare(&a->at, &b->at);
 }
 
 static bool read_clauses(struct reader *reader, const struct node *list, unsigned depth,
-                         struct condition *condition)
-{
+                         struct condition *condition) {
   if (depth >= CONDITION_DEPTH_MAX) {
     DIAG(reader->diags, CONDITION_DEPTH, list->key_at, "8");
     return false;
   }
-  if (!reader_is_list(reader, list, "a list of conditions"))
-    return false;
+  if (!reader_is_list(reader, list, "a list of conditions")) return false;
   if (list->n == 0) {
     DIAG(reader->diags, EMPTY_CONDITION, list->at, list->key);
     return false;
@@ -398,8 +353,7 @@ static bool read_clauses(struct reader *reader, const struct node *list, unsigne
   bool good = clauses != NULL;
   for (const struct node *one = list->first; clauses && one; one = one->next, n++)
     good = read_one(reader, one, depth + 1, &clauses[n]) && good;
-  if (!good)
-    return false;
+  if (!good) return false;
   qsort(clauses, n, sizeof *clauses, compare_conditions);
   condition->clauses = clauses;
   condition->n_clauses = n;
@@ -407,8 +361,7 @@ static bool read_clauses(struct reader *reader, const struct node *list, unsigne
 }
 
 static bool read_named(struct reader *reader, const struct node *value, unsigned depth,
-                       struct condition *condition)
-{
+                       struct condition *condition) {
   static const char *const joins[] = {"all", "any", "none"};
   for (size_t i = 0; i < 3; i++) {
     if (strcmp(value->key, joins[i]) == 0) {
@@ -416,11 +369,9 @@ static bool read_named(struct reader *reader, const struct node *value, unsigned
       return read_clauses(reader, value, depth, condition);
     }
   }
-  if (strcmp(value->key, "formula") == 0)
-    return read_formula_condition(reader, value, condition);
+  if (strcmp(value->key, "formula") == 0) return read_formula_condition(reader, value, condition);
   size_t evidence = model_find_evidence(reader->model, value->key);
-  if (evidence != NO_INDEX)
-    return read_evidence_condition(reader, evidence, value, condition);
+  if (evidence != NO_INDEX) return read_evidence_condition(reader, evidence, value, condition);
   size_t claim = model_find_claim(reader->model, value->key);
   if (claim != NO_INDEX && claim < reader->model->first_drill)
     return read_believed(reader, claim, value, condition);
@@ -428,45 +379,36 @@ static bool read_named(struct reader *reader, const struct node *value, unsigned
   return false;
 }
 
-static const char *pattern_text(const struct condition *condition, const struct node *value)
-{
+static const char *pattern_text(const struct condition *condition, const struct node *value) {
   /* value is the mapping of the comparison: {matches: pattern} */
-  if (condition->kind != CONDITION_MATCHES || value->kind != NODE_MAP)
-    return NULL;
+  if (condition->kind != CONDITION_MATCHES || value->kind != NODE_MAP) return NULL;
   return value->first->text;
 }
 
 static bool read_one(struct reader *reader, const struct node *node, unsigned depth,
-                     struct condition *condition)
-{
+                     struct condition *condition) {
   *condition = (struct condition){.evidence = NO_INDEX, .claim = NO_INDEX, .at = node->at};
   if (node->kind != NODE_MAP || node->n != 1) {
     reader_wrong_shape(reader, node, "one condition, such as {path: {above: 2}}");
     return false;
   }
-  if (!read_named(reader, node->first, depth, condition))
-    return false;
+  if (!read_named(reader, node->first, depth, condition)) return false;
   print_condition(reader, condition, pattern_text(condition, node->first));
   return condition->printed != NULL;
 }
 
-const struct condition *reader_condition(struct reader *reader, const struct node *node)
-{
+const struct condition *reader_condition(struct reader *reader, const struct node *node) {
   struct condition *condition = arena_new_object(reader->arena, struct condition);
-  if (condition == NULL || node == NULL || !read_one(reader, node, 0, condition))
-    return NULL;
+  if (condition == NULL || node == NULL || !read_one(reader, node, 0, condition)) return NULL;
   return condition;
 }
 
 const struct condition *reader_comparison(struct reader *reader, size_t evidence,
-                                          const struct node *node)
-{
+                                          const struct node *node) {
   struct condition *condition = arena_new_object(reader->arena, struct condition);
-  if (condition == NULL)
-    return NULL;
+  if (condition == NULL) return NULL;
   *condition = (struct condition){.evidence = evidence, .claim = NO_INDEX, .at = node->at};
-  if (!read_evidence_condition(reader, evidence, node, condition))
-    return NULL;
+  if (!read_evidence_condition(reader, evidence, node, condition)) return NULL;
   print_condition(reader, condition, pattern_text(condition, node));
   return condition->printed ? condition : NULL;
 }

@@ -205,6 +205,7 @@ static const struct key phrase_means_keys[] = {
     PHRASE,
     SAYS,
     MAY_WORD("firm", WORDS_YES_NO, "yes: a circumstance that no denial touches"),
+    MAY_WORD("whole", WORDS_YES_NO, "yes: no club is heard within it"),
     MAY("means", SHAPE_MEANINGS, "evidence: value"),
     MAY("denied", SHAPE_MEANINGS, "what it means when it is denied"),
     SURE,

@@ -1,6 +1,7 @@
 /* The knowledge, read and resolved: vocabulary, rules, drills, worked cases.
- * Names are indices into sorted arrays, numbers are in the unit of their evidence, texts are cut into parts. Nothing here is
- * evaluated. A model lives in one arena and is immutable once model_read has returned it, so threads may share it. */
+ * Names are indices into sorted arrays, numbers are in the unit of their evidence, texts are cut
+ * into parts. Nothing here is evaluated. A model lives in one arena and is immutable once
+ * model_read has returned it, so threads may share it. */
 #ifndef WM_MODEL_MODEL_H
 #define WM_MODEL_MODEL_H
 
@@ -36,7 +37,13 @@ struct source_ref {
 };
 
 /* ---- evidence ---- */
-enum evidence_kind { EVIDENCE_NUMBER, EVIDENCE_CHOICE, EVIDENCE_YES_NO, EVIDENCE_TEXT, EVIDENCE_CLUB };
+enum evidence_kind {
+  EVIDENCE_NUMBER,
+  EVIDENCE_CHOICE,
+  EVIDENCE_YES_NO,
+  EVIDENCE_TEXT,
+  EVIDENCE_CLUB
+};
 enum effort { EFFORT_KNOW, EFFORT_LOOK, EFFORT_VIDEO, EFFORT_MEASURE };
 
 struct choice {
@@ -47,7 +54,8 @@ struct choice {
 struct number_word {
   const char *name;
   double value, error;
-  bool sided; /* names left or right: it is what the giver sees. Else ("slice") it means the same to both hands */
+  bool sided; /* names left or right: it is what the giver sees. Else ("slice") it means the same to
+                 both hands */
 };
 enum club_field { CLUB_NONE, CLUB_FAMILY, CLUB_LOFT, CLUB_LENGTH, CLUB_LIE, CLUB_HEAD_MASS };
 
@@ -59,8 +67,8 @@ struct evidence {
   double low, high;             /* plausible range, numbers */
   double error, spread;         /* one reading, shot to shot; numbers */
   int decimals;
-  bool mirrored;                /* numbers: the sign changes for a left-handed player */
-  const char *minus, *plus;     /* words for below and above zero, or NULL */
+  bool mirrored;            /* numbers: the sign changes for a left-handed player */
+  const char *minus, *plus; /* words for below and above zero, or NULL */
   const struct number_word *words;
   size_t n_words;
   const struct choice *choices; /* choice, yes_no (no, yes), club */
@@ -84,7 +92,7 @@ struct drill_effect {
 struct drill_object {
   const char *object;
   double ahead, out, height, length; /* cm; ahead toward the target, out away from the player */
-  double angle;                      /* deg to the target line, + turns the far end away from the player */
+  double angle; /* deg to the target line, + turns the far end away from the player */
 };
 struct drill {
   bool external;
@@ -103,34 +111,46 @@ struct claim {
   enum claim_kind kind;
   const char *name;
   struct wording title, about;
-  struct wording red_flag;      /* findings */
-  bool good;                    /* findings */
-  const char *area;             /* causes */
-  struct wording tell_apart;    /* causes */
-  const struct drill *drill;    /* drills */
+  struct wording red_flag;   /* findings */
+  bool good;                 /* findings */
+  const char *area;          /* causes */
+  struct wording tell_apart; /* causes */
+  const struct drill *drill; /* drills */
   struct source_ref source;
   struct span at;
 };
 
 /* ---- conditions and rules ---- */
 enum condition_kind {
-  CONDITION_ABOVE, CONDITION_BELOW, CONDITION_BETWEEN, CONDITION_OUTSIDE, CONDITION_NEAR,
-  CONDITION_IS, CONDITION_ONE_OF, CONDITION_MATCHES, CONDITION_KNOWN, CONDITION_BELIEVED,
-  CONDITION_FORMULA, CONDITION_ALL, CONDITION_ANY, CONDITION_NONE
+  CONDITION_ABOVE,
+  CONDITION_BELOW,
+  CONDITION_BETWEEN,
+  CONDITION_OUTSIDE,
+  CONDITION_NEAR,
+  CONDITION_IS,
+  CONDITION_ONE_OF,
+  CONDITION_MATCHES,
+  CONDITION_KNOWN,
+  CONDITION_BELIEVED,
+  CONDITION_FORMULA,
+  CONDITION_ALL,
+  CONDITION_ANY,
+  CONDITION_NONE
 };
 struct condition {
   enum condition_kind kind;
-  size_t evidence;         /* the evidence read, or NO_INDEX */
-  size_t claim;            /* believed: the claim read, or NO_INDEX */
-  double low, high;        /* numbers: the interval meant; +-infinity where open. believed: low is the threshold. formula: low is 0 */
-  const size_t *choices;   /* is, one_of: sorted */
+  size_t evidence;       /* the evidence read, or NO_INDEX */
+  size_t claim;          /* believed: the claim read, or NO_INDEX */
+  double low, high;      /* numbers: the interval meant; +-infinity where open. believed: low is the
+                            threshold. formula: low is 0 */
+  const size_t *choices; /* is, one_of: sorted */
   size_t n_choices;
-  bool wanted;             /* known: yes or no */
+  bool wanted; /* known: yes or no */
   const struct pattern *pattern;
   const struct formula *formula;
   const struct condition *clauses; /* all, any, none: in canonical order */
   size_t n_clauses;
-  const char *printed;     /* the canonical form: equal text, equal condition */
+  const char *printed; /* the canonical form: equal text, equal condition */
   struct span at;
 };
 struct conclusion {
@@ -144,12 +164,12 @@ struct rule {
   const struct condition *when;
   const struct conclusion *then; /* sorted by claim */
   size_t n_then;
-  const size_t *removes;         /* drills (claim indices), sorted */
+  const size_t *removes; /* drills (claim indices), sorted */
   size_t n_removes;
   struct wording because, learner;
   enum rule_kind kind;
   struct source_ref source;
-  const char *group;             /* or NULL */
+  const char *group; /* or NULL */
   struct span at;
 };
 
@@ -164,17 +184,19 @@ struct reference {
   const char *name, *title, *status, *about;
   struct span at;
 };
-/* A value of an evidence as somebody gave it, in the unit of the evidence and in the frame of the giver's hand. */
+/* A value of an evidence as somebody gave it, in the unit of the evidence and in the frame of the
+ * giver's hand. */
 struct value {
   size_t evidence;
   double number, error; /* numbers; error of one reading */
-  bool handless;        /* the number came from a word without a side: it is in a right-handed player's frame whatever the hand */
-  unsigned shots;       /* how many shots a number stands for; 0: not said, as many as the case says */
-  double spread;        /* from shot to shot as observed; 0: the usual one of the evidence */
-  size_t choice;        /* choice, yes_no, club */
-  double sure;          /* 0 to 1: how sure a choice is */
-  const char *text;     /* text evidence */
-  const char *typed;    /* as written */
+  bool handless;     /* the number came from a word without a side: it is in a right-handed player's
+                        frame whatever the hand */
+  unsigned shots;    /* how many shots a number stands for; 0: not said, as many as the case says */
+  double spread;     /* from shot to shot as observed; 0: the usual one of the evidence */
+  size_t choice;     /* choice, yes_no, club */
+  double sure;       /* 0 to 1: how sure a choice is */
+  const char *text;  /* text evidence */
+  const char *typed; /* as written */
   struct span at;
 };
 enum hand { HAND_RIGHT, HAND_LEFT };
@@ -194,9 +216,10 @@ struct worked_case {
 /* What a column of a table holds: an evidence, or one of these. */
 enum column_means { COLUMN_EVIDENCE, COLUMN_IGNORE, COLUMN_SHOT, COLUMN_SIDE };
 struct column {
-  const char *name, *written;    /* written: the pattern as it stands */
-  const struct pattern *pattern; /* matches a whole header cell; of rows: a row's first filled cell */
-  bool rows;                     /* such a row is no shot and is passed over */
+  const char *name, *written; /* written: the pattern as it stands */
+  const struct pattern
+      *pattern; /* matches a whole header cell; of rows: a row's first filled cell */
+  bool rows;    /* such a row is no shot and is passed over */
   enum column_means means;
   size_t evidence;              /* number, choice, yes_no or club; else NO_INDEX */
   const struct golf_unit *unit; /* meant when a table names none; NULL: it must name one */
@@ -243,8 +266,8 @@ struct model {
   struct arena *arena;
   const struct evidence *evidence; /* sorted by name, as are all arrays below */
   size_t n_evidence;
-  size_t club_evidence;            /* the evidence of kind club, or NO_INDEX */
-  const struct claim *claims;      /* findings, then causes, then drills; each part sorted by name */
+  size_t club_evidence;       /* the evidence of kind club, or NO_INDEX */
+  const struct claim *claims; /* findings, then causes, then drills; each part sorted by name */
   size_t n_claims, first_cause, first_drill;
   const struct rule *rules;
   size_t n_rules;
@@ -258,18 +281,18 @@ struct model {
   size_t n_columns;
   const struct window *windows;
   size_t n_windows;
-  const struct phrase *phrases;    /* what players say: model/phrase.h */
+  const struct phrase *phrases; /* what players say: model/phrase.h */
   size_t n_phrases;
   const struct acceptance *acceptances;
   size_t n_acceptances;
   const struct override *overrides;
   size_t n_overrides;
-  struct names *evidence_names;    /* also the other names understood */
+  struct names *evidence_names; /* also the other names understood */
   struct names *claim_names, *rule_names, *club_names, *reference_names;
 };
 
-/* The newest version of the rule language this program reads. It goes up when a file that an older program would misread
- * becomes possible. */
+/* The newest version of the rule language this program reads. It goes up when a file that an older
+ * program would misread becomes possible. */
 #define RULE_FORMAT 1
 
 /* One file of knowledge, and the layer (0 the lowest) it belongs to. */
@@ -278,8 +301,8 @@ struct model_file {
   unsigned layer;
 };
 
-/* Reads all files, reports every fault, and returns the model; NULL when there was any error. The sources must live as long as the
- * model. Cases are read too. */
+/* Reads all files, reports every fault, and returns the model; NULL when there was any error. The
+ * sources must live as long as the model. Cases are read too. */
 struct model *model_read(struct arena *arena, const struct model_file *files, size_t n_files,
                          struct diags *diags);
 

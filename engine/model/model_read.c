@@ -1,5 +1,6 @@
-/* From files to a model: entries are collected from all files, laid over each other by layer, sorted by kind and name, and then
- * read part by part, vocabulary before rules, so that every name is known when it is used. */
+/* From files to a model: entries are collected from all files, laid over each other by layer,
+ * sorted by kind and name, and then read part by part, vocabulary before rules, so that every name
+ * is known when it is used. */
 #include <stdlib.h>
 #include <string.h>
 
@@ -12,16 +13,13 @@ struct collector {
   bool newer; /* a file is of a newer format: what it means is not known */
 };
 
-static size_t entry_kind_find(const char *word)
-{
+static size_t entry_kind_find(const char *word) {
   for (size_t kind = 0; kind < ENTRY_KINDS; kind++)
-    if (strcmp(entry_kind_word((enum entry_kind)kind), word) == 0)
-      return kind;
+    if (strcmp(entry_kind_word((enum entry_kind)kind), word) == 0) return kind;
   return NO_INDEX;
 }
 
-static void unknown_kind(struct reader *reader, const struct node *first)
-{
+static void unknown_kind(struct reader *reader, const struct node *first) {
   const char *words[ENTRY_KINDS + 1];
   for (size_t kind = 0; kind < ENTRY_KINDS; kind++)
     words[kind] = entry_kind_word((enum entry_kind)kind);
@@ -31,30 +29,23 @@ static void unknown_kind(struct reader *reader, const struct node *first)
   diag_nearest(reader->diags, diag, first->key, words, ENTRY_KINDS + 1);
 }
 
-static void not_entries(struct reader *reader, const struct node *node)
-{
+static void not_entries(struct reader *reader, const struct node *node) {
   const char *found = reader_describe(reader, node);
-  if (found)
-    DIAG(reader->diags, NOT_ENTRIES, node->at, found);
+  if (found) DIAG(reader->diags, NOT_ENTRIES, node->at, found);
 }
 
 /* Words that conditions, cases, texts or sources would read otherwise. */
-static bool is_reserved(size_t kind, const char *name)
-{
-  static const char *const words[] = {"all",  "any",   "none", "formula", "left",
+static bool is_reserved(size_t kind, const char *name) {
+  static const char *const words[] = {"all",   "any",  "none", "formula", "left",
                                       "right", "hits", "of",   "seen"};
-  if (kind == ENTRY_SOURCE)
-    return strcmp(name, "practice") == 0 || strcmp(name, "memory") == 0;
-  if (kind < ENTRY_EVIDENCE || kind > ENTRY_DRILL)
-    return false;
+  if (kind == ENTRY_SOURCE) return strcmp(name, "practice") == 0 || strcmp(name, "memory") == 0;
+  if (kind < ENTRY_EVIDENCE || kind > ENTRY_DRILL) return false;
   for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
-    if (strcmp(words[i], name) == 0)
-      return true;
+    if (strcmp(words[i], name) == 0) return true;
   return false;
 }
 
-static void collect_entry(struct collector *collector, const struct node *node, unsigned layer)
-{
+static void collect_entry(struct collector *collector, const struct node *node, unsigned layer) {
   struct reader *reader = collector->reader;
   if (node->kind != NODE_MAP || node->first == NULL) {
     not_entries(reader, node);
@@ -72,25 +63,20 @@ static void collect_entry(struct collector *collector, const struct node *node, 
   }
   const char *name = reader_string(reader, first);
   bool hyphens = kind == ENTRY_RULE || kind == ENTRY_CASE || kind == ENTRY_SOURCE;
-  if (name == NULL)
-    return;
+  if (name == NULL) return;
   if (!reader_is_name(name, hyphens)) {
     DIAG(reader->diags, BAD_NAME, first->at, name, hyphens ? "digits, _ and -" : "digits and _");
     return;
   }
-  if (is_reserved(kind, name))
-    DIAG(reader->diags, RESERVED_NAME, first->at, name, first->key);
+  if (is_reserved(kind, name)) DIAG(reader->diags, RESERVED_NAME, first->at, name, first->key);
   struct entry *entry = array_push(reader->arena, &collector->entries);
-  if (entry)
-    *entry = (struct entry){(enum entry_kind)kind, name, node, layer, first->at};
+  if (entry) *entry = (struct entry){(enum entry_kind)kind, name, node, layer, first->at};
 }
 
-static void collect_file(struct collector *collector, const struct model_file *file)
-{
+static void collect_file(struct collector *collector, const struct model_file *file) {
   struct reader *reader = collector->reader;
   const struct node *list = node_read(reader->arena, file->source, reader->diags);
-  if (list == NULL)
-    return;
+  if (list == NULL) return;
   if (list->kind != NODE_LIST) {
     not_entries(reader, list);
     return;
@@ -107,40 +93,33 @@ static void collect_file(struct collector *collector, const struct model_file *f
     collect_entry(collector, node, file->layer);
 }
 
-/* By kind, name, then layer; within a layer by place, so that a report never depends on the order of files. */
-static int compare_entries(const void *left, const void *right)
-{
+/* By kind, name, then layer; within a layer by place, so that a report never depends on the order
+ * of files. */
+static int compare_entries(const void *left, const void *right) {
   const struct entry *a = left, *b = right;
-  if (a->kind != b->kind)
-    return a->kind < b->kind ? -1 : 1;
+  if (a->kind != b->kind) return a->kind < b->kind ? -1 : 1;
   int by_name = strcmp(a->name, b->name);
-  if (by_name != 0)
-    return by_name;
-  if (a->layer != b->layer)
-    return a->layer < b->layer ? -1 : 1;
+  if (by_name != 0) return by_name;
+  if (a->layer != b->layer) return a->layer < b->layer ? -1 : 1;
   return span_compare(&a->at, &b->at);
 }
 
 static void report_duplicate(struct reader *reader, const struct entry *entry,
-                             const struct entry *beneath)
-{
+                             const struct entry *beneath) {
   struct text by;
   const char *kind = entry_kind_word(entry->kind);
   text_init(&by, reader->arena);
-  if (beneath->layer == entry->layer)
-    text_format(&by, "another %s", kind);
+  if (beneath->layer == entry->layer) text_format(&by, "another %s", kind);
   else
     text_format(&by, "%s of a lower layer; to replace it write 'replaces: %s'",
                 entry_kind_phrase(entry->kind), entry->name);
-  if (text_done(&by) == NULL)
-    return;
+  if (text_done(&by) == NULL) return;
   struct diag *diag = DIAG(reader->diags, DUPLICATE_NAME, entry->at, entry->name, text_done(&by));
   diag_note(reader->diags, diag, beneath->at, "it stands here");
 }
 
 static void check_replaces(struct collector *collector, const struct entry *entry,
-                           const struct entry *beneath)
-{
+                           const struct entry *beneath) {
   struct reader *reader = collector->reader;
   const struct node *replaces = node_get(entry->node, "replaces");
   const char *word = entry_kind_word(entry->kind);
@@ -148,59 +127,49 @@ static void check_replaces(struct collector *collector, const struct entry *entr
     report_duplicate(reader, entry, beneath);
     return;
   }
-  if (replaces == NULL)
-    return;
+  if (replaces == NULL) return;
   if (!node_is(replaces, entry->name)) {
     DIAG(reader->diags, REPLACES_OTHER, replaces->at, entry->name);
   } else if (beneath == NULL) {
     DIAG(reader->diags, REPLACES_NOTHING, replaces->at, word, entry->name);
   } else {
     struct override *override = array_push(reader->arena, &collector->overrides);
-    if (override)
-      *override = (struct override){word, entry->name, beneath->at, entry->at};
+    if (override) *override = (struct override){word, entry->name, beneath->at, entry->at};
   }
 }
 
 /* Sorts, and keeps of equal names the one of the highest layer. */
-static void overlay(struct collector *collector)
-{
+static void overlay(struct collector *collector) {
   struct entry *at = collector->entries.at;
   size_t n = collector->entries.n, kept = 0;
-  if (n > 0)
-    qsort(at, n, sizeof *at, compare_entries);
+  if (n > 0) qsort(at, n, sizeof *at, compare_entries);
   for (size_t i = 0; i < n; i++) {
-    bool same = kept > 0 && at[kept - 1].kind == at[i].kind &&
-                strcmp(at[kept - 1].name, at[i].name) == 0;
+    bool same =
+        kept > 0 && at[kept - 1].kind == at[i].kind && strcmp(at[kept - 1].name, at[i].name) == 0;
     check_replaces(collector, &at[i], same ? &at[kept - 1] : NULL);
-    if (same)
-      at[kept - 1] = at[i];
-    else
-      at[kept++] = at[i];
+    if (same) at[kept - 1] = at[i];
+    else at[kept++] = at[i];
   }
   collector->entries.n = kept;
 }
 
-static void split_kinds(struct collector *collector)
-{
+static void split_kinds(struct collector *collector) {
   struct reader *reader = collector->reader;
   const struct entry *at = collector->entries.at;
   for (size_t i = 0; i < collector->entries.n; i++) {
     struct entries *entries = &reader->kinds[at[i].kind];
-    if (entries->n++ == 0)
-      entries->at = &at[i];
+    if (entries->n++ == 0) entries->at = &at[i];
   }
 }
 
 /* Evidence, findings, causes and drills share one space of names. */
-static void check_one_space(struct reader *reader)
-{
+static void check_one_space(struct reader *reader) {
   for (size_t kind = ENTRY_EVIDENCE; kind <= ENTRY_DRILL; kind++) {
     for (size_t i = 0; i < reader->kinds[kind].n; i++) {
       const struct entry *entry = &reader->kinds[kind].at[i];
       uint32_t mark = (uint32_t)(kind << 24 | i);
       uint32_t first = names_add(reader->everything, entry->name, strlen(entry->name), mark);
-      if (first == mark || first == NAMES_NONE)
-        continue;
+      if (first == mark || first == NAMES_NONE) continue;
       const struct entry *other = &reader->kinds[first >> 24].at[first & 0xffffff];
       struct diag *diag = DIAG(reader->diags, DUPLICATE_NAME, entry->at, entry->name,
                                entry_kind_phrase(other->kind));
@@ -209,19 +178,16 @@ static void check_one_space(struct reader *reader)
   }
 }
 
-static bool make_name_tables(struct reader *reader)
-{
+static bool make_name_tables(struct reader *reader) {
   struct model *model = reader->model;
-  struct names **tables[] = {&model->evidence_names, &model->claim_names, &model->rule_names,
-                             &model->club_names, &model->reference_names, &reader->everything};
+  struct names **tables[] = {&model->evidence_names, &model->claim_names,     &model->rule_names,
+                             &model->club_names,     &model->reference_names, &reader->everything};
   for (size_t i = 0; i < sizeof tables / sizeof tables[0]; i++)
-    if ((*tables[i] = names_new(reader->arena)) == NULL)
-      return false;
+    if ((*tables[i] = names_new(reader->arena)) == NULL) return false;
   return true;
 }
 
-static void read_parts(struct reader *reader)
-{
+static void read_parts(struct reader *reader) {
   check_one_space(reader);
   read_references(reader);
   read_clubs(reader);
@@ -237,8 +203,7 @@ static void read_parts(struct reader *reader)
 }
 
 struct model *model_read(struct arena *arena, const struct model_file *files, size_t n_files,
-                         struct diags *diags)
-{
+                         struct diags *diags) {
   struct model *model = arena_new_object(arena, struct model);
   struct reader reader = {.arena = arena, .diags = diags, .model = model};
   struct collector collector = {.reader = &reader};
@@ -248,17 +213,14 @@ struct model *model_read(struct arena *arena, const struct model_file *files, si
   }
   model->arena = arena;
   model->club_evidence = NO_INDEX;
-  for (size_t i = 0; i < n_files; i++)
-    collect_file(&collector, &files[i]);
+  for (size_t i = 0; i < n_files; i++) collect_file(&collector, &files[i]);
   if (collector.newer)
     return NULL; /* without that file the others would be told faulty for what it defines */
   overlay(&collector);
   split_kinds(&collector);
   model->overrides = collector.overrides.at;
   model->n_overrides = collector.overrides.n;
-  if (!arena_failed(arena))
-    read_parts(&reader);
-  if (arena_failed(arena))
-    diags->no_memory = true;
+  if (!arena_failed(arena)) read_parts(&reader);
+  if (arena_failed(arena)) diags->no_memory = true;
   return diags->errors == 0 && !diags->no_memory ? model : NULL;
 }

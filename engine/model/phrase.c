@@ -27,9 +27,9 @@ static enum phrase_kind kind_of(const struct node *map) {
 
 static void check_keys(struct phrase_reader *one) {
   static const enum key_set keys[] = {
-      [PHRASE_MEANS] = KEYS_PHRASE_MEANS,       [PHRASE_TURNS] = KEYS_PHRASE_TURNS,
-      [PHRASE_HAND] = KEYS_PHRASE_HAND,         [PHRASE_BOTH] = KEYS_PHRASE_BOTH,
-      [PHRASE_PART] = KEYS_PHRASE_PART,         [PHRASE_SPELLING] = KEYS_PHRASE_SPELLING,
+      [PHRASE_MEANS] = KEYS_PHRASE_MEANS, [PHRASE_TURNS] = KEYS_PHRASE_TURNS,
+      [PHRASE_HAND] = KEYS_PHRASE_HAND,   [PHRASE_BOTH] = KEYS_PHRASE_BOTH,
+      [PHRASE_PART] = KEYS_PHRASE_PART,   [PHRASE_SPELLING] = KEYS_PHRASE_SPELLING,
       [PHRASE_NEAR] = KEYS_PHRASE_NEAR,
   };
   reader_check_keys(one->reader, one->entry->node, "phrase", keys[one->phrase->kind]);
@@ -170,6 +170,8 @@ static void read_means(struct phrase_reader *one) {
   phrase->means = read_meanings(
       one, "means", reader_key(one->reader, one->entry, "means", denied == NULL), &phrase->n_means);
   phrase->denied = read_meanings(one, "denied", denied, &phrase->n_denied);
+  phrase->whole = reader_yes_no(one->reader, node_get(one->entry->node, "whole"), false);
+  text_add(&one->printed, phrase->whole ? " whole" : "");
   phrase->firm = reader_yes_no(one->reader, node_get(one->entry->node, "firm"), false);
   text_add(&one->printed, phrase->firm ? " firm" : "");
   read_sure(one);

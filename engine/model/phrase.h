@@ -59,6 +59,7 @@ struct phrase {
   const struct pattern *unless[2];
   const struct meaning *means, *denied;
   size_t n_means, n_denied;
+  bool whole;  /* means: no club is heard within it */
   bool firm;   /* means: a denial or a wish around it does not touch it */
   double sure; /* means: of choices; the error of a number is divided by it */
   double by;   /* scale, unsure, seldom */

@@ -1,4 +1,5 @@
-/* Cutting texts into parts: words, sides, values. A text never holds a bare side word, because it is mirrored for left-handed players. */
+/* Cutting texts into parts: words, sides, values. A text never holds a bare side word, because it
+ * is mirrored for left-handed players. */
 #include <string.h>
 
 #include "model/reader.h"
@@ -9,33 +10,26 @@ struct cutter {
   ARRAY(struct wording_part) parts;
 };
 
-static bool is_letter(char c)
-{
+static bool is_letter(char c) {
   return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || ((unsigned char)c & 0x80);
 }
 
-static bool equal_caseless(const char *bytes, size_t n, const char *word)
-{
-  if (n != strlen(word))
-    return false;
+static bool equal_caseless(const char *bytes, size_t n, const char *word) {
+  if (n != strlen(word)) return false;
   for (size_t i = 0; i < n; i++)
-    if ((bytes[i] | 0x20) != word[i])
-      return false;
+    if ((bytes[i] | 0x20) != word[i]) return false;
   return true;
 }
 
-static struct span place(const struct cutter *cutter, size_t start, size_t n)
-{
+static struct span place(const struct cutter *cutter, size_t start, size_t n) {
   return reader_place(cutter->node->at, cutter->node->text, start, n);
 }
 
-static void check_sides(struct cutter *cutter, const char *bytes, size_t n)
-{
+static void check_sides(struct cutter *cutter, const char *bytes, size_t n) {
   size_t offset = (size_t)(bytes - cutter->node->text);
   for (size_t i = 0; i < n;) {
     size_t end = i;
-    while (end < n && is_letter(bytes[end]))
-      end++;
+    while (end < n && is_letter(bytes[end])) end++;
     if (equal_caseless(bytes + i, end - i, "left"))
       DIAG(cutter->reader->diags, TEXT_SIDE, place(cutter, offset + i, 4), "left");
     else if (equal_caseless(bytes + i, end - i, "right"))
@@ -44,28 +38,24 @@ static void check_sides(struct cutter *cutter, const char *bytes, size_t n)
   }
 }
 
-static void check_end(struct cutter *cutter, const char *bytes, size_t n)
-{
+static void check_end(struct cutter *cutter, const char *bytes, size_t n) {
   const char *end = memchr(bytes, '}', n);
   if (end)
     DIAG(cutter->reader->diags, TEXT_BRACE_END,
          place(cutter, (size_t)(end - cutter->node->text), 1), NULL);
 }
 
-const char *reader_title(struct reader *reader, const struct entry *entry)
-{
+const char *reader_title(struct reader *reader, const struct entry *entry) {
   const struct node *node = reader_key(reader, entry, "title", true);
   const char *title = reader_string(reader, node);
-  if (title == NULL)
-    return entry->name;
+  if (title == NULL) return entry->name;
   struct cutter cutter = {.reader = reader, .node = node};
   for (size_t i = 0, end; title[i] != '\0'; i = end > i ? end : i + 1) {
-    for (end = i; is_letter(title[end]);)
-      end++;
-    bool side = equal_caseless(title + i, end - i, "left") || equal_caseless(title + i, end - i, "right");
+    for (end = i; is_letter(title[end]);) end++;
+    bool side =
+        equal_caseless(title + i, end - i, "left") || equal_caseless(title + i, end - i, "right");
     bool brace = title[i] == '{' || title[i] == '}';
-    if (title[i] == '{')
-      end = i + strcspn(title + i, "}") + (strchr(title + i, '}') != NULL);
+    if (title[i] == '{') end = i + strcspn(title + i, "}") + (strchr(title + i, '}') != NULL);
     size_t n = brace && end == i ? 1 : end - i;
     const char *word = side || brace ? arena_copy(reader->arena, title + i, n) : NULL;
     if (word)
@@ -74,27 +64,22 @@ const char *reader_title(struct reader *reader, const struct entry *entry)
   return title;
 }
 
-static void add_text(struct cutter *cutter, const char *bytes, size_t n)
-{
-  if (n == 0)
-    return;
+static void add_text(struct cutter *cutter, const char *bytes, size_t n) {
+  if (n == 0) return;
   check_sides(cutter, bytes, n);
   check_end(cutter, bytes, n);
   struct wording_part *part = array_push(cutter->reader->arena, &cutter->parts);
-  if (part == NULL)
-    return;
+  if (part == NULL) return;
   part->kind = WORDING_TEXT;
   part->evidence = NO_INDEX;
   part->text = arena_copy(cutter->reader->arena, bytes, n);
 }
 
-static void add_braced(struct cutter *cutter, const char *name, size_t n)
-{
+static void add_braced(struct cutter *cutter, const char *name, size_t n) {
   struct reader *reader = cutter->reader;
   struct wording_part *part = array_push(reader->arena, &cutter->parts);
   const char *copy = arena_copy(reader->arena, name, n);
-  if (part == NULL || copy == NULL)
-    return;
+  if (part == NULL || copy == NULL) return;
   part->text = copy;
   part->evidence = NO_INDEX;
   part->kind = WORDING_TEXT;
@@ -105,8 +90,7 @@ static void add_braced(struct cutter *cutter, const char *name, size_t n)
   } else {
     part->evidence = model_find_evidence(reader->model, copy);
     part->kind = WORDING_VALUE;
-    if (part->evidence != NO_INDEX)
-      return;
+    if (part->evidence != NO_INDEX) return;
     struct diag *diag =
         DIAG(reader->diags, UNKNOWN_NAME, place(cutter, (size_t)(name - cutter->node->text), n),
              "evidence", copy);
@@ -115,12 +99,10 @@ static void add_braced(struct cutter *cutter, const char *name, size_t n)
   }
 }
 
-struct wording reader_wording(struct reader *reader, const struct node *node)
-{
+struct wording reader_wording(struct reader *reader, const struct node *node) {
   struct cutter cutter = {.reader = reader, .node = node};
   const char *text = reader_string(reader, node);
-  if (text == NULL)
-    return (struct wording){NULL, 0};
+  if (text == NULL) return (struct wording){NULL, 0};
   const char *rest = text, *open;
   while ((open = strchr(rest, '{')) != NULL) {
     const char *close = strchr(open, '}');
@@ -137,8 +119,7 @@ struct wording reader_wording(struct reader *reader, const struct node *node)
 }
 
 struct wording reader_wording_key(struct reader *reader, const struct entry *entry, const char *key,
-                                  bool required)
-{
+                                  bool required) {
   const struct node *node = reader_key(reader, entry, key, required);
   return node ? reader_wording(reader, node) : (struct wording){NULL, 0};
 }

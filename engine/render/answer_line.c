@@ -57,8 +57,8 @@ void answer_line(struct json *json, const struct run *run, const struct node *id
   json_key_string(json, "red_flag", name_of(run, run->red_flag));
   add_causes(json, run);
   add_findings(json, run);
-  json_key_string(json, "next", run->n_checks > 0
-                                    ? run->network->model->evidence[run->checks[0].evidence].name
+  json_key_string(json, "next",
+                  run->n_checks > 0 ? run->network->model->evidence[run->checks[0].evidence].name
                                     : NULL);
   json_key_count(json, "contradictions", run->n_contradictions);
   if (whole) {

@@ -1,5 +1,6 @@
-/* The course over time. A change counts when it is larger than 1.96 standard errors of the difference of the two means, each with the error of a
- * reading and the usual spread from shot to shot. */
+/* The course over time. A change counts when it is larger than 1.96 standard errors of the
+ * difference of the two means, each with the error of a reading and the usual spread from shot to
+ * shot. */
 #include "render/lesson_course.h"
 
 #include <math.h>
@@ -33,7 +34,8 @@ static const char *club_of(const struct model *model, const struct lesson *lesso
   return club ? club : "";
 }
 
-/* The number of a lesson and the standard error of its mean; false: not given, or not read any more. */
+/* The number of a lesson and the standard error of its mean; false: not given, or not read any
+ * more. */
 static bool number_of(struct arena *arena, const struct model *model, const struct lesson *lesson,
                       size_t evidence, double *number, double *error) {
   struct diags ignored;
@@ -51,7 +53,8 @@ static bool number_of(struct arena *arena, const struct model *model, const stru
   return false;
 }
 
-/* The first and last lesson like the one at `from` that give the number; false when it is the only one, or not the first. */
+/* The first and last lesson like the one at `from` that give the number; false when it is the only
+ * one, or not the first. */
 static bool find_movement(struct arena *arena, const struct model *model,
                           const struct lesson_log *log, size_t from, size_t evidence,
                           struct movement *found) {
@@ -126,8 +129,7 @@ static const char *values_words(struct arena *arena, const struct model *model,
     text_format(&text, "%s%s %s", i > 0 ? "; " : "",
                 evidence == NO_INDEX ? lesson->values[i].name : model->evidence[evidence].title,
                 lesson->values[i].text);
-    if (lesson->values[i].shots > 1)
-      text_format(&text, " (mean of %u)", lesson->values[i].shots);
+    if (lesson->values[i].shots > 1) text_format(&text, " (mean of %u)", lesson->values[i].shots);
   }
   return text_done(&text);
 }

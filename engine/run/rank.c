@@ -1,58 +1,50 @@
-/* Ranking what a finished trace holds: causes by certainty, drills by value, checks by what they could still tell. */
+/* Ranking what a finished trace holds: causes by certainty, drills by value, checks by what they
+ * could still tell. */
 #include <math.h>
 #include <stdlib.h>
 
 #include "run/phases.h"
 
-/* The surest cause leads when it is at least so sure, and surer than the next by at least the margin. */
+/* The surest cause leads when it is at least so sure, and surer than the next by at least the
+ * margin. */
 #define LEADING_CERTAINTY 0.4
 #define LEADING_MARGIN 0.01
 #define LIKELY_CERTAINTY 0.6
-/* A thought about the body is weighed down against an external task (practice; the evidence is mixed: mckay-2024). */
+/* A thought about the body is weighed down against an external task (practice; the evidence is
+ * mixed: mckay-2024). */
 #define BODY_WEIGHT 0.7
 
-static bool has_open_rule(const struct run *run, size_t claim)
-{
+static bool has_open_rule(const struct run *run, size_t claim) {
   const struct network *network = run->network;
   for (size_t i = network->first_contribution[claim]; i < network->first_contribution[claim + 1];
        i++)
-    if (run->rules[network->contributions[i].rule] == RULE_UNKNOWN)
-      return true;
+    if (run->rules[network->contributions[i].rule] == RULE_UNKNOWN) return true;
   return false;
 }
 
 /* ---- causes ---- */
 
-static enum standing standing_of(const struct run *run, size_t claim)
-{
+static enum standing standing_of(const struct run *run, size_t claim) {
   double certainty = run->certainty[claim];
-  if (certainty >= LIKELY_CERTAINTY)
-    return STANDING_LIKELY;
-  if (certainty > BELIEF_THRESHOLD)
-    return STANDING_POSSIBLE;
-  if (certainty >= -BELIEF_THRESHOLD && has_open_rule(run, claim))
-    return STANDING_OPEN;
+  if (certainty >= LIKELY_CERTAINTY) return STANDING_LIKELY;
+  if (certainty > BELIEF_THRESHOLD) return STANDING_POSSIBLE;
+  if (certainty >= -BELIEF_THRESHOLD && has_open_rule(run, claim)) return STANDING_OPEN;
   return STANDING_UNLIKELY;
 }
 
 /* By certainty; of equals, the open before the unlikely; then by claim, that is by name. */
-static int compare_causes(const void *left, const void *right)
-{
+static int compare_causes(const void *left, const void *right) {
   const struct ranked_cause *a = left, *b = right;
-  if (a->certainty != b->certainty)
-    return a->certainty > b->certainty ? -1 : 1;
-  if (a->standing != b->standing)
-    return a->standing < b->standing ? -1 : 1;
+  if (a->certainty != b->certainty) return a->certainty > b->certainty ? -1 : 1;
+  if (a->standing != b->standing) return a->standing < b->standing ? -1 : 1;
   return a->claim < b->claim ? -1 : a->claim > b->claim;
 }
 
-static bool rank_causes(struct run *run)
-{
+static bool rank_causes(struct run *run) {
   const struct model *model = run->network->model;
   size_t n = model->first_drill - model->first_cause;
   struct ranked_cause *causes = arena_new_array(run->arena, struct ranked_cause, n + 1);
-  if (causes == NULL)
-    return false;
+  if (causes == NULL) return false;
   for (size_t i = 0; i < n; i++) {
     size_t claim = model->first_cause + i;
     causes[i] = (struct ranked_cause){claim, run->certainty[claim], standing_of(run, claim)};
@@ -60,8 +52,7 @@ static bool rank_causes(struct run *run)
   qsort(causes, n, sizeof *causes, compare_causes);
   bool leads = n > 0 && causes[0].certainty > LEADING_CERTAINTY &&
                (n == 1 || causes[0].certainty - causes[1].certainty >= LEADING_MARGIN);
-  if (leads)
-    causes[0].standing = STANDING_LEADING;
+  if (leads) causes[0].standing = STANDING_LEADING;
   run->causes = causes;
   run->n_causes = n;
   return true;
@@ -69,17 +60,14 @@ static bool rank_causes(struct run *run)
 
 /* ---- drills ---- */
 
-static bool add_shares(struct run *run, const struct drill *drill, struct ranked_drill *ranked)
-{
+static bool add_shares(struct run *run, const struct drill *drill, struct ranked_drill *ranked) {
   double rest = 1;
   struct drill_share *shares = arena_new_array(run->arena, struct drill_share, drill->n_changes);
-  if (shares == NULL)
-    return false;
+  if (shares == NULL) return false;
   for (size_t i = 0; i < drill->n_changes; i++) {
     double certainty = fmax(0, run->certainty[drill->changes[i].cause]);
     double part = certainty * drill->changes[i].effect;
-    if (part == 0)
-      continue;
+    if (part == 0) continue;
     shares[ranked->n_shares++] =
         (struct drill_share){drill->changes[i].cause, certainty, drill->changes[i].effect, part};
     rest *= 1 - part;
@@ -89,71 +77,56 @@ static bool add_shares(struct run *run, const struct drill *drill, struct ranked
   return true;
 }
 
-static bool changes_believed(const struct ranked_drill *ranked)
-{
+static bool changes_believed(const struct ranked_drill *ranked) {
   for (size_t i = 0; i < ranked->n_shares; i++)
-    if (ranked->shares[i].certainty > BELIEF_THRESHOLD)
-      return true;
+    if (ranked->shares[i].certainty > BELIEF_THRESHOLD) return true;
   return false;
 }
 
 /* A fired rule that removes the drill; else what it needs and is known to lack. */
-static void find_removal(struct run *run, struct ranked_drill *ranked)
-{
+static void find_removal(struct run *run, struct ranked_drill *ranked) {
   const struct model *model = run->network->model;
   for (size_t rule = 0; rule < model->n_rules; rule++) {
     for (size_t i = 0; run->rules[rule] == RULE_FIRED && i < model->rules[rule].n_removes; i++) {
-      if (model->rules[rule].removes[i] != ranked->claim)
-        continue;
+      if (model->rules[rule].removes[i] != ranked->claim) continue;
       ranked->removal = REMOVAL_RULE;
       ranked->removed_by = rule;
       return;
     }
   }
   size_t needs = run->network->needs[ranked->claim];
-  if (needs == NO_INDEX)
-    return;
+  if (needs == NO_INDEX) return;
   run_judge(run, needs);
-  if (run->nodes[needs].known && run->nodes[needs].belief < 0)
-    ranked->removal = REMOVAL_NEEDS;
+  if (run->nodes[needs].known && run->nodes[needs].belief < 0) ranked->removal = REMOVAL_NEEDS;
 }
 
-static bool rank_drill(struct run *run, size_t claim, struct ranked_drill *ranked)
-{
+static bool rank_drill(struct run *run, size_t claim, struct ranked_drill *ranked) {
   const struct drill *drill = run->network->model->claims[claim].drill;
   *ranked = (struct ranked_drill){.claim = claim, .removed_by = NO_INDEX};
-  if (!add_shares(run, drill, ranked))
-    return false;
+  if (!add_shares(run, drill, ranked)) return false;
   ranked->advice = run->certainty[claim];
   ranked->value = belief_combine(ranked->from_causes, ranked->advice);
-  if (!drill->external)
-    ranked->value *= BODY_WEIGHT;
+  if (!drill->external) ranked->value *= BODY_WEIGHT;
   return true;
 }
 
-static int compare_drills(const void *left, const void *right)
-{
+static int compare_drills(const void *left, const void *right) {
   const struct ranked_drill *a = left, *b = right;
   if ((a->removal != REMOVAL_NONE) != (b->removal != REMOVAL_NONE))
     return a->removal == REMOVAL_NONE ? -1 : 1;
-  if (a->value != b->value)
-    return a->value > b->value ? -1 : 1;
+  if (a->value != b->value) return a->value > b->value ? -1 : 1;
   return a->claim < b->claim ? -1 : a->claim > b->claim;
 }
 
-static bool rank_drills(struct run *run)
-{
+static bool rank_drills(struct run *run) {
   const struct model *model = run->network->model;
   size_t n = 0;
   struct ranked_drill *drills =
       arena_new_array(run->arena, struct ranked_drill, model->n_claims - model->first_drill + 1);
-  if (drills == NULL)
-    return false;
+  if (drills == NULL) return false;
   for (size_t claim = model->first_drill; claim < model->n_claims; claim++) {
-    if (!rank_drill(run, claim, &drills[n]))
-      return false;
-    if (changes_believed(&drills[n]) && drills[n].value > 0)
-      find_removal(run, &drills[n++]);
+    if (!rank_drill(run, claim, &drills[n])) return false;
+    if (changes_believed(&drills[n]) && drills[n].value > 0) find_removal(run, &drills[n++]);
   }
   qsort(drills, n, sizeof *drills, compare_drills);
   run->drills = drills;
@@ -161,8 +134,7 @@ static bool rank_drills(struct run *run)
   return true;
 }
 
-static void find_red_flag(struct run *run)
-{
+static void find_red_flag(struct run *run) {
   const struct model *model = run->network->model;
   run->red_flag = NO_INDEX;
   for (size_t claim = 0; claim < model->first_cause && run->red_flag == NO_INDEX; claim++)
@@ -179,16 +151,13 @@ struct telling {
   size_t *n_rules;
 };
 
-static void tell_evidence(struct telling *telling, size_t evidence, double weight)
-{
+static void tell_evidence(struct telling *telling, size_t evidence, double weight) {
   const struct run *run = telling->run;
   const struct evidence *asked = &run->network->model->evidence[evidence];
-  if (run->readings[evidence].state != READING_UNKNOWN)
-    return;
+  if (run->readings[evidence].state != READING_UNKNOWN) return;
   telling->n_rules[evidence]++;
   telling->gain[evidence] += weight;
-  if (asked->ask.n > 0 || asked->n_formulas == 0)
-    return;
+  if (asked->ask.n > 0 || asked->n_formulas == 0) return;
   const struct formula *formula = asked->formulas[0];
   for (size_t i = 0; i < formula->n_inputs; i++)
     if (run->readings[formula->inputs[i]].state == READING_UNKNOWN) {
@@ -197,19 +166,15 @@ static void tell_evidence(struct telling *telling, size_t evidence, double weigh
     }
 }
 
-static void tell_leaf(struct telling *telling, const struct condition *condition, double weight)
-{
-  if (condition->evidence != NO_INDEX)
-    tell_evidence(telling, condition->evidence, weight);
-  else if (condition->claim != NO_INDEX)
-    telling->claim_weight[condition->claim] += weight;
+static void tell_leaf(struct telling *telling, const struct condition *condition, double weight) {
+  if (condition->evidence != NO_INDEX) tell_evidence(telling, condition->evidence, weight);
+  else if (condition->claim != NO_INDEX) telling->claim_weight[condition->claim] += weight;
   else if (condition->formula)
     for (size_t i = 0; i < condition->formula->n_inputs; i++)
       tell_evidence(telling, condition->formula->inputs[i], weight);
 }
 
-static void tell_rule(struct telling *telling, size_t rule)
-{
+static void tell_rule(struct telling *telling, size_t rule) {
   const struct run *run = telling->run;
   const struct network *network = run->network;
   const struct rule *written = &network->model->rules[rule];
@@ -224,28 +189,22 @@ static void tell_rule(struct telling *telling, size_t rule)
       tell_leaf(telling, network->tests[network->nodes[node].test].condition, weight / n_missing);
 }
 
-static int compare_checks(const void *left, const void *right)
-{
+static int compare_checks(const void *left, const void *right) {
   const struct next_check *a = left, *b = right;
-  if (a->gain != b->gain)
-    return a->gain > b->gain ? -1 : 1;
+  if (a->gain != b->gain) return a->gain > b->gain ? -1 : 1;
   return a->evidence < b->evidence ? -1 : a->evidence > b->evidence;
 }
 
-static bool collect_checks(struct run *run, const struct telling *telling)
-{
+static bool collect_checks(struct run *run, const struct telling *telling) {
   /* What a check costs the player, from knowing it to needing a device (practice). */
   static const double costs[] = {
       [EFFORT_KNOW] = 1, [EFFORT_LOOK] = 1.5, [EFFORT_VIDEO] = 2.5, [EFFORT_MEASURE] = 4};
   const struct model *model = run->network->model;
   size_t n = 0;
-  struct next_check *checks =
-      arena_new_array(run->arena, struct next_check, model->n_evidence + 1);
-  if (checks == NULL)
-    return false;
+  struct next_check *checks = arena_new_array(run->arena, struct next_check, model->n_evidence + 1);
+  if (checks == NULL) return false;
   for (size_t i = 0; i < model->n_evidence; i++) {
-    if (!(telling->gain[i] > 0) || model->evidence[i].ask.n == 0)
-      continue;
+    if (!(telling->gain[i] > 0) || model->evidence[i].ask.n == 0) continue;
     checks[n++] = (struct next_check){i, telling->gain[i] / costs[model->evidence[i].effort],
                                       telling->n_rules[i]};
   }
@@ -255,8 +214,7 @@ static bool collect_checks(struct run *run, const struct telling *telling)
   return true;
 }
 
-static bool rank_checks(struct run *run)
-{
+static bool rank_checks(struct run *run) {
   const struct model *model = run->network->model;
   struct telling telling = {
       .run = run,
@@ -264,33 +222,30 @@ static bool rank_checks(struct run *run)
       .gain = arena_new_array(run->arena, double, model->n_evidence + 1),
       .n_rules = arena_new_array(run->arena, size_t, model->n_evidence + 1),
   };
-  if (!telling.claim_weight || !telling.gain || !telling.n_rules)
-    return false;
+  if (!telling.claim_weight || !telling.gain || !telling.n_rules) return false;
   for (size_t i = 0; i < run->n_causes; i++)
     if (run->causes[i].standing != STANDING_UNLIKELY)
       telling.claim_weight[run->causes[i].claim] = 0.1 + fmax(0, run->causes[i].certainty);
-  /* From the last layer down, so that a finding's weight is whole before its own rules are asked. */
+  /* From the last layer down, so that a finding's weight is whole before its own rules are asked.
+   */
   for (size_t i = model->n_rules; i-- > 0;)
     if (run->rules[run->network->order[i]] == RULE_UNKNOWN)
       tell_rule(&telling, run->network->order[i]);
   return collect_checks(run, &telling);
 }
 
-bool run_rank(struct run *run)
-{
+bool run_rank(struct run *run) {
   find_red_flag(run);
   return rank_causes(run) && rank_drills(run) && rank_checks(run);
 }
 
-size_t run_leading(const struct run *run)
-{
+size_t run_leading(const struct run *run) {
   bool leads = run->n_causes > 0 && run->causes[0].standing == STANDING_LEADING;
   return leads ? run->causes[0].claim : NO_INDEX;
 }
 
-size_t run_drill(const struct run *run)
-{
-  bool offered = run->red_flag == NO_INDEX && run->n_drills > 0 &&
-                 run->drills[0].removal == REMOVAL_NONE;
+size_t run_drill(const struct run *run) {
+  bool offered =
+      run->red_flag == NO_INDEX && run->n_drills > 0 && run->drills[0].removal == REMOVAL_NONE;
   return offered ? run->drills[0].claim : NO_INDEX;
 }

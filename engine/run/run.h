@@ -1,26 +1,28 @@
 /* One case: evidence in, layers chained, everything recorded, causes and drills ranked.
- * A run borrows an immutable network and owns one arena, reset and reused from case to case; one thread at a time. All values
- * inside are in the frame of a right-handed player; giving and showing them mirrors. */
+ * A run borrows an immutable network and owns one arena, reset and reused from case to case; one
+ * thread at a time. All values inside are in the frame of a right-handed player; giving and showing
+ * them mirrors. */
 #ifndef WM_RUN_RUN_H
 #define WM_RUN_RUN_H
 
 #include "model/value.h"
 #include "network/network.h"
 
-/* A certainty above this counts as believed, a premise above it fires. Source key: buchanan-1984. */
+/* A certainty above this counts as believed, a premise above it fires. Source key: buchanan-1984.
+ */
 #define BELIEF_THRESHOLD 0.2
 
 enum reading_state { READING_UNKNOWN, READING_GIVEN, READING_DERIVED };
 struct reading {
   enum reading_state state;
-  double number;            /* numbers, in the unit of the evidence */
-  double error;             /* numbers: standard error of the value for what it stands for */
-  size_t choice;            /* choice, yes_no, club */
+  double number; /* numbers, in the unit of the evidence */
+  double error;  /* numbers: standard error of the value for what it stands for */
+  size_t choice; /* choice, yes_no, club */
   double sure;
   const char *text;
-  const struct value *given; /* as given (giver's frame), or NULL */
+  const struct value *given;     /* as given (giver's frame), or NULL */
   const struct formula *formula; /* derived by it, or NULL (also for values from the club) */
-  const double *gradient;   /* numbers: d(number)/d(root k), n_roots entries; NULL: exact */
+  const double *gradient;        /* numbers: d(number)/d(root k), n_roots entries; NULL: exact */
 };
 
 enum rule_state { RULE_FAILED, RULE_FIRED, RULE_UNKNOWN };
@@ -28,11 +30,15 @@ enum rule_state { RULE_FAILED, RULE_FIRED, RULE_UNKNOWN };
 /* What one clause or premise came to. */
 struct judgement {
   bool known;
-  double belief;        /* -1 to 1 when known */
+  double belief;                          /* -1 to 1 when known */
   size_t missing_evidence, missing_claim; /* not known: the first thing that lacks, else NO_INDEX */
 };
 
-enum claim_state { CLAIM_SILENT, CLAIM_KNOWN, CLAIM_UNKNOWN }; /* silent: all its rules were judged and failed */
+enum claim_state {
+  CLAIM_SILENT,
+  CLAIM_KNOWN,
+  CLAIM_UNKNOWN
+}; /* silent: all its rules were judged and failed */
 
 /* What became of one contribution. */
 enum contribution_state { CONTRIBUTION_NONE, CONTRIBUTION_COUNTED, CONTRIBUTION_OVERSHADOWED };
@@ -41,7 +47,13 @@ struct contribution_record {
   double value;                  /* premise x strength when the rule fired */
 };
 
-enum standing { STANDING_LEADING, STANDING_LIKELY, STANDING_POSSIBLE, STANDING_OPEN, STANDING_UNLIKELY };
+enum standing {
+  STANDING_LEADING,
+  STANDING_LIKELY,
+  STANDING_POSSIBLE,
+  STANDING_OPEN,
+  STANDING_UNLIKELY
+};
 struct ranked_cause {
   size_t claim;
   double certainty;
@@ -72,42 +84,44 @@ struct contradiction { /* a given value against what a formula makes of the othe
   const struct formula *formula;
   double given, computed, error; /* error: standard error of the difference */
   double computed_error;         /* of computed alone */
-  const char *told;              /* what cannot be correct together, in the player's hand and words */
+  const char *told; /* what cannot be correct together, in the player's hand and words */
 };
 
 struct understanding;
 
 struct run {
   const struct network *network;
-  struct arena *lasting;      /* the run itself and what was given */
-  struct arena *arena;        /* results, reset by each chaining */
+  struct arena *lasting; /* the run itself and what was given */
+  struct arena *arena;   /* results, reset by each chaining */
   enum hand hand;
-  unsigned shots;             /* how many shots each number stands for unless it says itself */
-  struct value *values;       /* by evidence: as given, giver's frame */
+  unsigned shots;       /* how many shots each number stands for unless it says itself */
+  struct value *values; /* by evidence: as given, giver's frame */
   bool *is_given;
-  const struct understanding *said; /* what the player said (say/say.h), borrowed for the readers of results; or NULL */
-  bool judged;                /* run_chain has run since the last change */
+  const struct understanding
+      *said;   /* what the player said (say/say.h), borrowed for the readers of results; or NULL */
+  bool judged; /* run_chain has run since the last change */
 
-  struct reading *readings;   /* by evidence */
+  struct reading *readings; /* by evidence */
   /* Independent errors: those of the given numbers, then the own errors of formulas. */
   size_t n_roots, n_given_roots;
-  const size_t *roots;        /* evidence whose error is root k */
-  double *root_errors;        /* standard error of root k; 0 where the formula was not used */
-  struct judgement *tests;    /* by test of the network */
-  struct judgement *nodes;    /* by premise node of the network */
-  enum rule_state *rules;     /* by rule */
-  double *certainty;          /* by claim, -1..1 */
-  enum claim_state *claims;   /* by claim */
+  const size_t *roots;      /* evidence whose error is root k */
+  double *root_errors;      /* standard error of root k; 0 where the formula was not used */
+  struct judgement *tests;  /* by test of the network */
+  struct judgement *nodes;  /* by premise node of the network */
+  enum rule_state *rules;   /* by rule */
+  double *certainty;        /* by claim, -1..1 */
+  enum claim_state *claims; /* by claim */
   struct contribution_record *contributions; /* by contribution of the network */
-  const struct ranked_cause *causes; /* best first; all causes */
+  const struct ranked_cause *causes;         /* best first; all causes */
   size_t n_causes;
-  const struct ranked_drill *drills; /* best first, the removed last; only those with a value or removed while of value */
+  const struct ranked_drill
+      *drills; /* best first, the removed last; only those with a value or removed while of value */
   size_t n_drills;
-  const struct next_check *checks;   /* most telling first */
+  const struct next_check *checks; /* most telling first */
   size_t n_checks;
   const struct contradiction *contradictions;
   size_t n_contradictions;
-  size_t red_flag;            /* claim that forbids a drill, or NO_INDEX */
+  size_t red_flag; /* claim that forbids a drill, or NO_INDEX */
 };
 
 /* NULL: no memory. */

@@ -137,6 +137,7 @@ static unsigned lanes_of(const struct model *model, const struct phrase *phrase)
   unsigned lanes = 0;
   if (phrase->kind == PHRASE_TURNS)
     return phrase->turn == TURN_NOTHING ? LANE_CLUB | LANE_REST : LANE_REST;
+  if (phrase->whole) return LANE_CLUB | LANE_REST;
   for (size_t i = 0; i < phrase->n_means; i++)
     lanes |= means_club(model, &phrase->means[i]) ? LANE_CLUB : LANE_REST;
   return lanes ? lanes : LANE_REST;

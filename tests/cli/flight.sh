@@ -2,6 +2,7 @@
 # whymiss flight: figures, pictures, paths, conditions and faults, on the shipped vocabulary without any rule: a flight needs none.
 # shellcheck disable=SC2154,SC2317 # scratch comes from tap; functions are called by expect
 # shellcheck source=tests/cli/tap
+# shellcheck disable=SC1091 # what tap defines
 source tests/cli/tap
 
 base=$scratch/base

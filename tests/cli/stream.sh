@@ -1,6 +1,6 @@
 #!/bin/bash
 # JSON Lines in, JSON Lines out: order kept, bad lines answered in place, memory constant, a slow or gone taker handled.
-# shellcheck disable=SC1091,SC2154 # what tap defines
+# shellcheck disable=SC1010,SC1091,SC2034,SC2153,SC2154,SC2317 # what tap defines and calls
 source tests/cli/tap
 export WHYMISS_BASE=tests/kb_small
 python=/usr/bin/python3

@@ -20,11 +20,11 @@ print() { # name, arguments of diagnose...
 cases=$("$whymiss" show cases --json |
   python3 -c 'import json, sys; print(*[entry["name"] for entry in json.load(sys.stdin)["entries"]], sep="\n")')
 if [ -z "$cases" ]; then echo "not ok - no worked cases"; fi
-for case in $(awk -v every="${EVERY:-1}" 'NR % every == 0' <<< "$cases"); do
+while read -r case; do
   print "$case" --case "$case"
   print "$case-all" --case "$case" --all
   print "$case-all.json" --case "$case" --all --json
-done
+done < <(awk -v every="${EVERY:-1}" 'NR % every == 0' <<< "$cases")
 
 evidence=(club=7i face=1 path=-5 strike=toe ball_speed=88mph)
 print left-handed --handed left "${evidence[@]}"

@@ -1,4 +1,5 @@
-/* The algebra of certainties against published values (sources named beside each) and against its own mathematics. */
+/* The algebra of certainties against published values (sources named beside each) and against its
+ * own mathematics. */
 #include "support/cases.h"
 
 #include <math.h>
@@ -6,37 +7,32 @@
 
 #include "support/knowledge.h"
 
-static void assert_near(double got, double wanted, double tolerance)
-{
-  if (!(fabs(got - wanted) <= tolerance))
-    fail_msg("%.17g is not %.17g", got, wanted);
+static void assert_near(double got, double wanted, double tolerance) {
+  if (!(fabs(got - wanted) <= tolerance)) fail_msg("%.17g is not %.17g", got, wanted);
 }
 
 /* Novak, EMYCIN lecture pages, Univ. of Texas (novak-emycin, seen). */
-static void belief_combine__published_pair_of_supports(void **state)
-{
+static void belief_combine__published_pair_of_supports(void **state) {
   (void)state;
   assert_near(belief_combine(0.5, 0.6), 0.8, 1e-15);
 }
 
 /* Derived: (0.5 - 0.6) / (1 - min(0.5, 0.6)). */
-static void belief_combine__mixed_pair(void **state)
-{
+static void belief_combine__mixed_pair(void **state) {
   (void)state;
   assert_near(belief_combine(0.5, -0.6), -0.2, 1e-15);
   assert_near(belief_combine(-0.6, 0.5), -0.2, 1e-15);
 }
 
 /* buchanan-shortliffe-1984 ch. 10 (memory; the arithmetic is derived). */
-static void belief_combine__much_support_outweighs_one_objection(void **state)
-{
+static void belief_combine__much_support_outweighs_one_objection(void **state) {
   (void)state;
   assert_near(belief_combine(0.999, -0.8), 0.199 / 0.2, 1e-12);
 }
 
-/* Combining equals multiplying likelihood ratios, in any order (heckerman-1986, seen: abstract; derived). */
-static void belief_log__sum_equals_combination_in_any_order(void **state)
-{
+/* Combining equals multiplying likelihood ratios, in any order (heckerman-1986, seen: abstract;
+ * derived). */
+static void belief_log__sum_equals_combination_in_any_order(void **state) {
   uint64_t seed = 1986;
   (void)state;
   for (int set = 0; set < 10000; set++) {
@@ -48,8 +44,7 @@ static void belief_log__sum_equals_combination_in_any_order(void **state)
       combined = belief_combine(combined, x[i]);
       ratio *= x[i] >= 0 ? 1 / (1 - x[i]) : 1 + x[i];
     }
-    for (size_t i = n; i-- > 0;)
-      backwards = belief_combine(backwards, x[i]);
+    for (size_t i = n; i-- > 0;) backwards = belief_combine(backwards, x[i]);
     double by_log = belief_from_log(sum);
     double by_ratio = ratio >= 1 ? 1 - 1 / ratio : ratio - 1;
     assert_near(by_log, by_ratio, 1e-12);
@@ -58,16 +53,14 @@ static void belief_log__sum_equals_combination_in_any_order(void **state)
   }
 }
 
-static void belief_log__returns_what_it_was_given(void **state)
-{
+static void belief_log__returns_what_it_was_given(void **state) {
   (void)state;
   for (double x = -0.95; x <= 0.95; x += 0.01)
     assert_near(belief_from_log(belief_to_log(x)), x, 1e-15);
 }
 
 /* Derived from the normal distribution: P(z > 1) = 0.158655253931457. */
-static void belief_between__normal_probabilities(void **state)
-{
+static void belief_between__normal_probabilities(void **state) {
   const double above_one = 0.158655253931457;
   (void)state;
   assert_near(belief_between(-5, 1, -INFINITY, -4), 1 - 2 * above_one, 1e-14);
@@ -75,29 +68,27 @@ static void belief_between__normal_probabilities(void **state)
   assert_near(belief_between(0, 1, -1, 1), 1 - 4 * above_one, 1e-14);
 }
 
-static void belief_between__a_reading_at_the_threshold_says_nothing(void **state)
-{
+static void belief_between__a_reading_at_the_threshold_says_nothing(void **state) {
   (void)state;
   assert_near(belief_between(2, 1, 2, INFINITY), 0, 0);
   assert_near(belief_between(2, 0, 2, INFINITY), 0, 0);
 }
 
-static void belief_between__an_exact_reading_is_certain(void **state)
-{
+static void belief_between__an_exact_reading_is_certain(void **state) {
   (void)state;
   assert_near(belief_between(2.1, 0, 2, INFINITY), 1, 0);
   assert_near(belief_between(1.9, 0, 2, INFINITY), -1, 0);
 }
 
-static void belief_between__is_never_beyond_certain(void **state)
-{
+static void belief_between__is_never_beyond_certain(void **state) {
   (void)state;
   assert_true(belief_between(1e6, 1e-3, 0, INFINITY) <= 1);
   assert_true(belief_between(-1e6, 1e-3, 0, INFINITY) >= -1);
 }
 
-/* A little knowledge whose premises are the published ones: 0.6, 0.3 and 0.4 through a rule of 0.7 give 0.21 (novak-emycin, seen). The exact
- * certainties are made by rules of these strengths on a plain yes. */
+/* A little knowledge whose premises are the published ones: 0.6, 0.3 and 0.4 through a rule of 0.7
+ * give 0.21 (novak-emycin, seen). The exact certainties are made by rules of these strengths on a
+ * plain yes. */
 static const char lecture[] =
     "- evidence: given\n  title: given\n  about: x\n  kind: yes_no\n  ask: x\n  effort: know\n"
     "- evidence: also\n  title: also\n  about: x\n  kind: yes_no\n  ask: x\n  effort: know\n"
@@ -116,15 +107,13 @@ static const char lecture[] =
     "- rule: half\n  when: {all: [{also: yes}, {d: {believed: 0.3}}]}\n  then: {e: -0.7}\n"
     "  because: x\n  kind: convention\n";
 
-static double certainty_of(const struct run *run, const char *claim)
-{
+static double certainty_of(const struct run *run, const char *claim) {
   return run->certainty[model_find_claim(run->network->model, claim)];
 }
 
-static struct run *run_with_yes(struct knowledge *knowledge, const char *yaml, const char *evidence)
-{
-  if (!knowledge_load_text(knowledge, yaml))
-    knowledge_print(knowledge);
+static struct run *run_with_yes(struct knowledge *knowledge, const char *yaml,
+                                const char *evidence) {
+  if (!knowledge_load_text(knowledge, yaml)) knowledge_print(knowledge);
   assert_non_null(knowledge->network);
   struct run *run = run_new(NULL, knowledge->network);
   struct value value = {.evidence = model_find_evidence(knowledge->model, evidence),
@@ -137,8 +126,7 @@ static struct run *run_with_yes(struct knowledge *knowledge, const char *yaml, c
   return run;
 }
 
-static void run_chain__published_premises_through_a_rule(void **state)
-{
+static void run_chain__published_premises_through_a_rule(void **state) {
   struct knowledge knowledge;
   (void)state;
   struct run *run = run_with_yes(&knowledge, lecture, "given");
@@ -147,9 +135,9 @@ static void run_chain__published_premises_through_a_rule(void **state)
   knowledge_free(&knowledge);
 }
 
-/* A clause at or below 0.2 makes a conjunction false, even when others are not known (novak-emycin, seen). */
-static void run_chain__a_weak_clause_fails_a_conjunction(void **state)
-{
+/* A clause at or below 0.2 makes a conjunction false, even when others are not known (novak-emycin,
+ * seen). */
+static void run_chain__a_weak_clause_fails_a_conjunction(void **state) {
   struct knowledge knowledge;
   (void)state;
   struct run *run = run_with_yes(&knowledge, lecture, "given");
@@ -163,8 +151,7 @@ static void run_chain__a_weak_clause_fails_a_conjunction(void **state)
 }
 
 /* The same reading through three rules of one group is no surer than the strongest. */
-static void run_chain__one_reading_counts_once_in_a_group(void **state)
-{
+static void run_chain__one_reading_counts_once_in_a_group(void **state) {
   static const char yaml[] =
       "- evidence: given\n  title: given\n  about: x\n  kind: yes_no\n  ask: x\n  effort: know\n"
       "- finding: a\n  title: a\n  about: x\n"
@@ -182,8 +169,7 @@ static void run_chain__one_reading_counts_once_in_a_group(void **state)
   knowledge_free(&knowledge);
 }
 
-int main(void)
-{
+int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(belief_combine__published_pair_of_supports),
       cmocka_unit_test(belief_combine__mixed_pair),

@@ -1,5 +1,6 @@
-/* The order of files, entries, keys and clauses leaves no mark: the shipped knowledge is taken apart, shuffled at every depth where
- * order has no meaning, written as other YAML, and must give the same digest, the same bits and the same pages. */
+/* The order of files, entries, keys and clauses leaves no mark: the shipped knowledge is taken
+ * apart, shuffled at every depth where order has no meaning, written as other YAML, and must give
+ * the same digest, the same bits and the same pages. */
 #include "support/cases.h"
 
 #include <stdio.h>
@@ -11,34 +12,28 @@
 
 #define CASES 60
 
-/* Lists and mappings whose order means nothing; an entry's own keys, but for the first, are shuffled
- * too. The words of a choice, of a number or of a phrase stand as their author put them. */
-static bool is_unordered(const char *key)
-{
-  static const char *const keys[] = {"all", "any", "none", "one_of", "removes", "also",
-                                     "then", "changes"};
+/* Lists and mappings whose order means nothing; an entry's own keys, but for the first, are
+ * shuffled too. The words of a choice, of a number or of a phrase stand as their author put them.
+ */
+static bool is_unordered(const char *key) {
+  static const char *const keys[] = {"all",     "any",  "none", "one_of",
+                                     "removes", "also", "then", "changes"};
   for (size_t i = 0; key && i < COUNT_OF(keys); i++)
-    if (strcmp(keys[i], key) == 0)
-      return true;
+    if (strcmp(keys[i], key) == 0) return true;
   return false;
 }
 
-static void write_string(struct text *out, const char *bytes)
-{
+static void write_string(struct text *out, const char *bytes) {
   text_add_char(out, '"');
   for (; *bytes; bytes++) {
-    if (*bytes == '"' || *bytes == '\\')
-      text_add_char(out, '\\');
-    if (*bytes == '\n')
-      text_add(out, "\\n");
-    else
-      text_add_char(out, *bytes);
+    if (*bytes == '"' || *bytes == '\\') text_add_char(out, '\\');
+    if (*bytes == '\n') text_add(out, "\\n");
+    else text_add_char(out, *bytes);
   }
   text_add_char(out, '"');
 }
 
-static void shuffle_nodes(const struct node **at, size_t n, uint64_t *state)
-{
+static void shuffle_nodes(const struct node **at, size_t n, uint64_t *state) {
   for (size_t i = n; i > 1; i--) {
     size_t k = (size_t)(random_next(state) % i);
     const struct node *swapped = at[i - 1];
@@ -47,8 +42,7 @@ static void shuffle_nodes(const struct node **at, size_t n, uint64_t *state)
   }
 }
 
-static void write_node(struct text *out, const struct node *node, uint64_t *state, unsigned depth)
-{
+static void write_node(struct text *out, const struct node *node, uint64_t *state, unsigned depth) {
   const struct node **children = calloc(node->n + 1, sizeof *children);
   size_t n = 0, fixed = depth == 1 ? 1 : 0;
   if (node->kind == NODE_SCALAR) {
@@ -56,12 +50,9 @@ static void write_node(struct text *out, const struct node *node, uint64_t *stat
     free(children);
     return;
   }
-  for (const struct node *child = node->first; child; child = child->next)
-    children[n++] = child;
-  if (depth == 0 || is_unordered(node->key))
-    shuffle_nodes(children, n, state);
-  else if (depth == 1 && n > fixed)
-    shuffle_nodes(children + fixed, n - fixed, state);
+  for (const struct node *child = node->first; child; child = child->next) children[n++] = child;
+  if (depth == 0 || is_unordered(node->key)) shuffle_nodes(children, n, state);
+  else if (depth == 1 && n > fixed) shuffle_nodes(children + fixed, n - fixed, state);
   text_add(out, node->kind == NODE_MAP ? "{" : "[");
   for (size_t i = 0; i < n; i++) {
     text_add(out, i ? ",\n" : "");
@@ -76,8 +67,7 @@ static void write_node(struct text *out, const struct node *node, uint64_t *stat
 }
 
 /* All files as one list of entries, shuffled. */
-static const char *shuffled_knowledge(struct arena *arena, uint64_t seed)
-{
+static const char *shuffled_knowledge(struct arena *arena, uint64_t seed) {
   struct text out;
   text_init(&out, arena);
   struct knowledge_files files = knowledge_shipped_files(arena);
@@ -88,15 +78,13 @@ static const char *shuffled_knowledge(struct arena *arena, uint64_t seed)
   for (size_t i = 0; i < files.n; i++) {
     struct node *list = node_read(arena, files.at[i].source, &diags);
     assert_non_null(list);
-    for (*end = list->first; *end; end = &(*end)->next)
-      whole.n++;
+    for (*end = list->first; *end; end = &(*end)->next) whole.n++;
   }
   write_node(&out, &whole, &seed, 0);
   return text_done(&out);
 }
 
-static const char *pages(struct arena *arena, const struct network *network, uint64_t seed)
-{
+static const char *pages(struct arena *arena, const struct network *network, uint64_t seed) {
   struct run *run = run_new(NULL, network);
   struct text out;
   text_init(&out, arena);
@@ -119,8 +107,7 @@ static const char *pages(struct arena *arena, const struct network *network, uin
   return counted;
 }
 
-static void assert_same_pages(const char *a, const char *b)
-{
+static void assert_same_pages(const char *a, const char *b) {
   size_t n, m;
   memcpy(&n, a, sizeof n);
   memcpy(&m, b, sizeof m);
@@ -128,8 +115,7 @@ static void assert_same_pages(const char *a, const char *b)
   assert_memory_equal(a + sizeof n, b + sizeof n, n);
 }
 
-static void compare(const struct knowledge *plain, const struct knowledge *other)
-{
+static void compare(const struct knowledge *plain, const struct knowledge *other) {
   struct arena *arena = arena_new(NULL);
   assert_true(plain->network->digest == other->network->digest);
   for (uint64_t i = 0; i < CASES; i++)
@@ -137,8 +123,7 @@ static void compare(const struct knowledge *plain, const struct knowledge *other
   arena_free(arena);
 }
 
-static void network_compile__order_of_files_leaves_no_mark(void **state)
-{
+static void network_compile__order_of_files_leaves_no_mark(void **state) {
   struct knowledge plain, other;
   (void)state;
   assert_true(knowledge_load_shipped(&plain, 0));
@@ -150,16 +135,14 @@ static void network_compile__order_of_files_leaves_no_mark(void **state)
   knowledge_free(&plain);
 }
 
-static void network_compile__order_of_entries_keys_and_clauses_leaves_no_mark(void **state)
-{
+static void network_compile__order_of_entries_keys_and_clauses_leaves_no_mark(void **state) {
   struct knowledge plain, other;
   struct arena *arena = arena_new(NULL);
   (void)state;
   assert_true(knowledge_load_shipped(&plain, 0));
   for (uint64_t seed = 1; seed <= 3; seed++) {
     const char *yaml = shuffled_knowledge(arena, seed);
-    if (!knowledge_load_text(&other, yaml))
-      knowledge_print(&other);
+    if (!knowledge_load_text(&other, yaml)) knowledge_print(&other);
     assert_non_null(other.network);
     compare(&plain, &other);
     knowledge_free(&other);
@@ -169,8 +152,7 @@ static void network_compile__order_of_entries_keys_and_clauses_leaves_no_mark(vo
 }
 
 /* The comparison can fail: one strength changed is another digest. */
-static void network_compile__a_changed_strength_changes_the_digest(void **state)
-{
+static void network_compile__a_changed_strength_changes_the_digest(void **state) {
   static const char yaml[] =
       "- evidence: path\n  title: path\n  about: x\n  kind: number\n  unit: deg\n  range: [-9, 9]\n"
       "  error: 1\n  spread: 1\n  ask: x\n  effort: look\n  source: practice\n"
@@ -189,8 +171,7 @@ static void network_compile__a_changed_strength_changes_the_digest(void **state)
   knowledge_free(&b);
 }
 
-int main(void)
-{
+int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(network_compile__order_of_files_leaves_no_mark),
       cmocka_unit_test(network_compile__order_of_entries_keys_and_clauses_leaves_no_mark),

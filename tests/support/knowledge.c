@@ -10,8 +10,7 @@
 static char *found[2000];
 static size_t n_found;
 
-static int note_file(const char *path, const struct stat *status, int kind, struct FTW *where)
-{
+static int note_file(const char *path, const struct stat *status, int kind, struct FTW *where) {
   size_t n = strlen(path);
   (void)status;
   (void)where;
@@ -20,26 +19,22 @@ static int note_file(const char *path, const struct stat *status, int kind, stru
   return 0;
 }
 
-uint64_t random_next(uint64_t *state)
-{
+uint64_t random_next(uint64_t *state) {
   uint64_t z = (*state += UINT64_C(0x9e3779b97f4a7c15));
   z = (z ^ (z >> 30)) * UINT64_C(0xbf58476d1ce4e5b9);
   z = (z ^ (z >> 27)) * UINT64_C(0x94d049bb133111eb);
   return z ^ (z >> 31);
 }
 
-double random_uniform(uint64_t *state)
-{
+double random_uniform(uint64_t *state) {
   return (double)(random_next(state) >> 11) * 0x1p-53;
 }
 
-static int compare_paths(const void *left, const void *right)
-{
+static int compare_paths(const void *left, const void *right) {
   return strcmp(*(char *const *)left, *(char *const *)right);
 }
 
-static void shuffle(uint64_t seed)
-{
+static void shuffle(uint64_t seed) {
   for (size_t i = n_found; i > 1; i--) {
     size_t k = (size_t)(random_next(&seed) % i);
     char *swapped = found[i - 1];
@@ -48,12 +43,10 @@ static void shuffle(uint64_t seed)
   }
 }
 
-static struct source *read_file(struct arena *arena, const char *path)
-{
+static struct source *read_file(struct arena *arena, const char *path) {
   FILE *file = fopen(path, "rb");
   struct source *source = arena_new_object(arena, struct source);
-  if (file == NULL || source == NULL)
-    abort();
+  if (file == NULL || source == NULL) abort();
   char *bytes = arena_take(arena, 1 << 20);
   source->name = arena_copy_string(arena, path);
   source->n = fread(bytes, 1, (1 << 20) - 1, file);
@@ -62,28 +55,23 @@ static struct source *read_file(struct arena *arena, const char *path)
   return source;
 }
 
-static bool compile(struct knowledge *knowledge, const struct model_file *files, size_t n)
-{
+static bool compile(struct knowledge *knowledge, const struct model_file *files, size_t n) {
   diags_init(&knowledge->diags, knowledge->arena);
   knowledge->model = model_read(knowledge->arena, files, n, &knowledge->diags);
-  knowledge->network =
-      knowledge->model
-          ? network_compile(knowledge->arena, knowledge->model, &knowledge->diags)
-          : NULL;
+  knowledge->network = knowledge->model
+                           ? network_compile(knowledge->arena, knowledge->model, &knowledge->diags)
+                           : NULL;
   diags_finish(&knowledge->diags);
   return knowledge->network != NULL;
 }
 
 static struct knowledge_files read_directories(struct arena *arena, const char *const *directories,
-                                               uint64_t seed)
-{
+                                               uint64_t seed) {
   struct knowledge_files files = {.at = arena_new_array(arena, struct model_file, 2000)};
   n_found = 0;
-  for (; *directories; directories++)
-    nftw(*directories, note_file, 16, FTW_PHYS);
+  for (; *directories; directories++) nftw(*directories, note_file, 16, FTW_PHYS);
   qsort(found, n_found, sizeof *found, compare_paths);
-  if (seed)
-    shuffle(seed);
+  if (seed) shuffle(seed);
   for (size_t i = 0; i < n_found; i++) {
     files.at[files.n++] = (struct model_file){read_file(arena, found[i]), 0};
     free(found[i]);
@@ -93,25 +81,21 @@ static struct knowledge_files read_directories(struct arena *arena, const char *
 
 static const char *const shipped[] = {"rules", "kb", NULL};
 
-struct knowledge_files knowledge_shipped_files(struct arena *arena)
-{
+struct knowledge_files knowledge_shipped_files(struct arena *arena) {
   return read_directories(arena, shipped, 0);
 }
 
-bool knowledge_load(struct knowledge *knowledge, const char *const *directories, uint64_t seed)
-{
+bool knowledge_load(struct knowledge *knowledge, const char *const *directories, uint64_t seed) {
   knowledge->arena = arena_new(NULL);
   struct knowledge_files files = read_directories(knowledge->arena, directories, seed);
   return compile(knowledge, files.at, files.n);
 }
 
-bool knowledge_load_shipped(struct knowledge *knowledge, uint64_t seed)
-{
+bool knowledge_load_shipped(struct knowledge *knowledge, uint64_t seed) {
   return knowledge_load(knowledge, shipped, seed);
 }
 
-bool knowledge_load_text(struct knowledge *knowledge, const char *yaml)
-{
+bool knowledge_load_text(struct knowledge *knowledge, const char *yaml) {
   knowledge->arena = arena_new(NULL);
   struct source *source = arena_new_object(knowledge->arena, struct source);
   source->name = "kb.yaml";
@@ -120,21 +104,18 @@ bool knowledge_load_text(struct knowledge *knowledge, const char *yaml)
   return compile(knowledge, &(struct model_file){source, 0}, 1);
 }
 
-void knowledge_print(struct knowledge *knowledge)
-{
+void knowledge_print(struct knowledge *knowledge) {
   struct text text;
   text_init(&text, knowledge->arena);
   diags_print(&text, &knowledge->diags);
   fputs(text_done(&text) ? text_done(&text) : "no memory\n", stderr);
 }
 
-void knowledge_free(struct knowledge *knowledge)
-{
+void knowledge_free(struct knowledge *knowledge) {
   arena_free(knowledge->arena);
 }
 
-static struct value random_value(const struct evidence *evidence, size_t index, uint64_t *state)
-{
+static struct value random_value(const struct evidence *evidence, size_t index, uint64_t *state) {
   struct value value = {.evidence = index, .shots = 1, .sure = 1, .choice = NO_INDEX, .typed = ""};
   if (evidence->kind == EVIDENCE_NUMBER) {
     double middle = (evidence->low + evidence->high) / 2;
@@ -152,8 +133,7 @@ static struct value random_value(const struct evidence *evidence, size_t index, 
   return value;
 }
 
-void random_case(struct run *run, uint64_t *state, size_t n)
-{
+void random_case(struct run *run, uint64_t *state, size_t n) {
   const struct model *model = run->network->model;
   run->hand = random_uniform(state) < 0.3 ? HAND_LEFT : HAND_RIGHT;
   for (size_t i = 0; i < n; i++) {
@@ -163,9 +143,7 @@ void random_case(struct run *run, uint64_t *state, size_t n)
   }
 }
 
-void worked_case_give(struct run *run, const struct worked_case *worked)
-{
+void worked_case_give(struct run *run, const struct worked_case *worked) {
   run->hand = worked->hand;
-  for (size_t i = 0; i < worked->n_values; i++)
-    run_give(run, &worked->values[i]);
+  for (size_t i = 0; i < worked->n_values; i++) run_give(run, &worked->values[i]);
 }
