@@ -1,7 +1,7 @@
 #!/bin/bash
 # The lesson log: kept, shown, deleted; refused where it must be; whole at any moment, though its writer is killed 200 times.
-set -u
 # shellcheck disable=SC1010,SC1091,SC2034,SC2153,SC2154,SC2317 # what tap defines and calls
+set -u
 source tests/cli/tap
 work=$scratch
 export WHYMISS_BASE=$PWD/tests/kb_small WHYMISS_LOG=$work/log NO_COLOR=1
