@@ -124,8 +124,8 @@ static int compare_place(const void *left, const void *right) {
   return a->phrase < b->phrase ? -1 : a->phrase > b->phrase;
 }
 
-/* A club may be named within what is said of the ball ("my 7 iron flies low"), so clubs compete in a lane of
- * their own; what turns nothing, and what means a club besides, keeps both. */
+/* A club may be named within what is said of the ball ("my 7 iron flies low"), so clubs compete in
+ * a lane of their own; what turns nothing, and what means a club besides, keeps both. */
 enum lane { LANE_CLUB = 1, LANE_REST = 2 };
 
 static bool means_club(const struct model *model, const struct meaning *meaning) {

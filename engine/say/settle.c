@@ -17,8 +17,7 @@ static bool is_used(const struct draft *draft) {
 
 static bool is_club(const struct say *say, const struct draft *draft) {
   const struct evidence *evidence = evidence_of(say, draft);
-  return draft->is_set &&
-         (evidence->kind == EVIDENCE_CLUB || evidence->from_club == CLUB_FAMILY);
+  return draft->is_set && (evidence->kind == EVIDENCE_CLUB || evidence->from_club == CLUB_FAMILY);
 }
 
 static bool names_club(const struct say *say, const struct draft *draft) {

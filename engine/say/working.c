@@ -80,7 +80,8 @@ static void put_character(struct writer *writer, uint32_t code, const char *byte
   if ((code == ':' || code == '=') && next[0] == ' ') put_blank(writer);
   if (code == '\n' || code == '\r') put_stop(writer);
   else if (code == ' ' || code == '\t' || code == 0xA0 || code < 0x20) put_blank(writer);
-  else if (is_apostrophe(code) && is_letter(last(writer)) && is_letter(next[0])) put_apostrophe(writer, next);
+  else if (is_apostrophe(code) && is_letter(last(writer)) && is_letter(next[0]))
+    put_apostrophe(writer, next);
   else if (is_hyphen(code)) put_hyphen(writer, next[0]);
   else if (code == 0xB0) put_bytes(writer, " deg", 4);
   else put_bytes(writer, bytes, n);

@@ -76,9 +76,13 @@ subprocess.run([sys.argv[1], "stream", "--jobs", "2"], stdin=open(sys.argv[2]), 
 print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss)
 END
 }
-few=$(peak 2000) many=$(peak 20000)
-echo "# peak memory: $few KiB for 2,000 lines, $many KiB for 20,000"
-expect "memory does not grow with the stream" test "$many" -lt $((few + few / 5 + 1024))
+if grep -q __asan_init "$WHYMISS"; then
+  skip "memory does not grow with the stream" "the address sanitizer keeps what was freed"
+else
+  few=$(peak 2000) many=$(peak 20000)
+  echo "# peak memory: $few KiB for 2,000 lines, $many KiB for 20,000"
+  expect "memory does not grow with the stream" test "$many" -lt $((few + few / 5 + 1024))
+fi
 
 yes '{"evidence":{"path":-5}}' | "$WHYMISS" stream --jobs 2 2> "$scratch/err" | head -3 > "$scratch/out"
 expect "a taker that is gone ends the stream" test "$(wc -l < "$scratch/out")" -eq 3
