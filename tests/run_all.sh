@@ -10,7 +10,7 @@ export CMOCKA_MESSAGE_OUTPUT=TAP LC_ALL=C.UTF-8
 # A sanitizer's finding must fail a test even where the program's own exit status is expected.
 export ASAN_OPTIONS=${ASAN_OPTIONS:-exitcode=99:detect_leaks=1} UBSAN_OPTIONS=${UBSAN_OPTIONS:-print_stacktrace=1}
 
-passed=0 failed=0 skipped=0
+passed=0 failed=0 skipped=0 todo=0
 logs=$(mktemp -d)
 export logs
 trap 'rm -rf "$logs"' EXIT
@@ -41,22 +41,25 @@ for number in "${!tests[@]}"; do printf '%s\0%s\0' "$number" "${tests[$number]}"
   xargs -0 -n 2 -P "${TEST_JOBS:-$(nproc)}" bash -c 'run_one "$1" "$2"' run_one
 
 count_one() { # number, name
-  local name=$2 log=$logs/$1.log status good bad skips
+  local name=$2 log=$logs/$1.log status good bad skips due
   status=$(cat "$logs/$1.status" 2> /dev/null || echo "none")
   good=$(grep -c '^ok ' "$log")
   skips=$(grep -ciE '^(not )?ok .*# skip' "$log") # cmocka calls a skipped case "not ok"
-  bad=$(grep '^not ok ' "$log" | grep -cvi '# skip')
+  due=$(grep -ciE '^not ok .*# todo' "$log")
+  bad=$(grep '^not ok ' "$log" | grep -cviE '# (skip|todo)')
   good=$((good - $(grep -ci '^ok .*# skip' "$log")))
   if [ "$bad" -eq 0 ] && { [ "$status" != 0 ] || [ $((good + skips)) -eq 0 ]; }; then
     bad=1
     echo "not ok - $name: exit status $status after $good passed"
   fi
-  passed=$((passed + good)) failed=$((failed + bad)) skipped=$((skipped + skips))
+  passed=$((passed + good)) failed=$((failed + bad)) skipped=$((skipped + skips)) todo=$((todo + due))
   printf '%-44s %4d passed %4d failed\n' "$name" "$good" "$bad"
+  grep -iE '^not ok .*# todo' "$log"
   if [ "$bad" -ne 0 ]; then grep -v '^ok ' "$log"; elif [ -n "${VERBOSE:-}" ]; then cat "$log"; fi
 }
 for number in "${!tests[@]}"; do count_one "$number" "${tests[$number]#"$BUILD"/}"; done
 
 if [ "$skipped" -ne 0 ]; then echo "$skipped skipped"; fi
+if [ "$todo" -ne 0 ]; then echo "$todo goals not reached yet"; fi
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]

@@ -37,6 +37,10 @@ static void tell_no_header(struct intake *intake) {
   text_init(&text, intake->diags->arena);
   text_format(&text, "%zu", intake->n_before);
   const char *words = text_done(&text);
+  if (intake->n_before == 0) {
+    DIAG(intake->diags, NO_READINGS, no_line(intake), "");
+    return;
+  }
   DIAG(intake->diags, NO_HEADER, no_line(intake), words ? words : "");
 }
 

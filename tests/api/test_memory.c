@@ -4,6 +4,7 @@
 
 #include "support/cases.h"
 #include "support/failing_allocator.h"
+#include "support/small_knowledge.h"
 #include "whymiss.h"
 
 static int swallow(void *context, const char *bytes, size_t n) {
@@ -13,19 +14,7 @@ static int swallow(void *context, const char *bytes, size_t n) {
   return 0;
 }
 
-static const char knowledge[] =
-    "- evidence: path\n  title: club path\n  about: where the club goes\n  kind: number\n  unit: deg\n"
-    "  range: [-20, 20]\n  error: 1\n  spread: 2\n  sides: [left, right]\n  ask: Where does it go?\n"
-    "  effort: measure\n  source: practice\n"
-    "- finding: path_left\n  title: it goes {left}\n  about: it goes {left}\n"
-    "- cause: steep\n  title: steep\n  about: steep\n  area: downswing\n  source: practice\n"
-    "- drill: gate\n  title: gate\n  task: external\n  changes: {steep: 0.7}\n  aim: to the {right}\n"
-    "  setup: Lay a ball.\n  dose: Ten.\n  works: {path: {above: -2}, hits: 3, of: 5, seen: straight}\n"
-    "  drop: {shots: 10, when: nothing moved}\n  cautions: [Mind your head.]\n  source: practice\n"
-    "- rule: left\n  when: {path: {below: -2}}\n  then: {path_left: 0.8}\n  because: It goes {path}.\n"
-    "  kind: geometry\n  source: practice\n"
-    "- rule: steep\n  when: {path_left: believed}\n  then: {steep: 0.8}\n  because: It is steep.\n"
-    "  kind: geometry\n  source: practice\n";
+static const char knowledge[] = SMALL_KNOWLEDGE;
 
 /* What a program does from load to answer; the first failure ends it. */
 static enum wm_status use(const wm_kb *kb, const struct wm_allocator *allocator, wm_diags *diags) {
@@ -46,7 +35,8 @@ static enum wm_status use(const wm_kb *kb, const struct wm_allocator *allocator,
   return status;
 }
 
-static enum wm_status load_and_use(const struct wm_allocator *allocator) {
+static enum wm_status load_and_use(const struct wm_allocator *allocator, void *context) {
+  (void)context;
   const struct wm_file file = {"small.yaml", knowledge, sizeof knowledge - 1, 0};
   wm_kb *kb = NULL;
   wm_diags *diags = wm_diags_new(allocator);
@@ -59,18 +49,7 @@ static enum wm_status load_and_use(const struct wm_allocator *allocator) {
 }
 
 static void fail_at_each(bool for_good) {
-  for (size_t n = 1;; n++) {
-    struct failing_allocator failing;
-    failing_allocator_init(&failing, n, for_good);
-    enum wm_status status = load_and_use(&failing.allocator);
-    assert_int_equal(failing.bytes, 0);
-    if (!failing_allocator_reached(&failing)) {
-      assert_int_equal(status, WM_OK);
-      assert_true(n > 100);
-      return;
-    }
-    if (status != WM_INTERNAL) fail_msg("taking %zu failed, and the status is %d", n, (int)status);
-  }
+  assert_true(fail_at_each_taking(for_good, load_and_use, NULL) > 100);
 }
 
 static void any_single_failure__is_told(void **state) {

@@ -55,22 +55,15 @@ static enum wm_status use(const wm_kb *kb, const struct wm_allocator *allocator)
   return status;
 }
 
+static enum wm_status use_kb(const struct wm_allocator *allocator, void *kb) {
+  return use(kb, allocator);
+}
+
 static void fail_at_each(bool for_good) {
   const char *directory = "tests/session/small";
   wm_kb *kb = NULL;
   assert_int_equal(wm_kb_load(&kb, &directory, 1, NULL, NULL), WM_OK);
-  for (size_t n = 1;; n++) {
-    struct failing_allocator failing;
-    failing_allocator_init(&failing, n, for_good);
-    enum wm_status status = use(kb, &failing.allocator);
-    assert_int_equal(failing.bytes, 0);
-    if (!failing_allocator_reached(&failing)) {
-      assert_int_equal(status, WM_OK);
-      assert_true(n > 300);
-      break;
-    }
-    if (status != WM_INTERNAL) fail_msg("taking %zu failed, and the status is %d", n, (int)status);
-  }
+  assert_true(fail_at_each_taking(for_good, use_kb, kb) >= 300);
   wm_kb_free(kb);
 }
 

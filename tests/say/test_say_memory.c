@@ -41,7 +41,8 @@ static enum wm_status use(const wm_kb *kb, const struct wm_allocator *allocator,
   return status;
 }
 
-static enum wm_status load_and_use(const struct wm_allocator *allocator) {
+static enum wm_status load_and_use(const struct wm_allocator *allocator, void *context) {
+  (void)context;
   const struct wm_file file = {"small.yaml", knowledge, n_knowledge, 0};
   wm_kb *kb = NULL;
   wm_diags *diags = wm_diags_new(allocator);
@@ -54,17 +55,7 @@ static enum wm_status load_and_use(const struct wm_allocator *allocator) {
 }
 
 static void fail_at_each(bool for_good) {
-  for (size_t n = 1;; n++) {
-    struct failing_allocator failing;
-    failing_allocator_init(&failing, n, for_good);
-    enum wm_status status = load_and_use(&failing.allocator);
-    assert_int_equal(failing.bytes, 0);
-    if (!failing_allocator_reached(&failing)) {
-      assert_int_equal(status, WM_OK);
-      return;
-    }
-    if (status != WM_INTERNAL) fail_msg("taking %zu failed, and the status is %d", n, (int)status);
-  }
+  fail_at_each_taking(for_good, load_and_use, NULL);
 }
 
 static void any_single_failure__is_told(void **state) {

@@ -8,6 +8,7 @@
 #include <stddef.h>
 
 #include "base/allocator.h"
+#include "whymiss.h"
 
 struct failing_allocator {
   struct wm_allocator allocator; /* give this to the code under test */
@@ -22,5 +23,13 @@ struct failing_allocator {
 void failing_allocator_init(struct failing_allocator *failing, size_t n, bool for_good);
 /* True when the failing taking was reached: run the code again with n + 1 until this is false. */
 bool failing_allocator_reached(const struct failing_allocator *failing);
+
+/* Runs the use again and again, letting the next taking fail each time (for_good: and all after
+ * it), until none does. Asserts that each failure gives WM_INTERNAL, that nothing is left taken,
+ * and that the last use gives WM_OK. Returns how many takings there are. */
+size_t fail_at_each_taking(bool for_good,
+                           enum wm_status (*use)(const struct wm_allocator *allocator,
+                                                 void *context),
+                           void *context);
 
 #endif
