@@ -331,39 +331,14 @@ static void add_drills(struct page *page, enum verdict verdict) {
 
 /* ---- what to get next ---- */
 
-#define ANSWERS_ROOM 60 /* columns that the possible answers may take */
-
-/* Names joined by "|". */
-static void add_alternative(struct text *text, const char *name) {
-  if (text->n > 0) text_add_char(text, '|');
-  text_add(text, name);
-}
-
-/* What may be answered, as it is typed: "toe|heel|number"; "..." when it is long. */
-static const char *answers_to(struct page *page, const struct evidence *evidence) {
-  struct text text = page_text(page);
-  for (size_t i = 0; i < evidence->n_words; i++) add_alternative(&text, evidence->words[i].name);
-  for (size_t i = 0; i < evidence->n_choices; i++)
-    add_alternative(&text, evidence->choices[i].name);
-  if (evidence->kind == EVIDENCE_NUMBER) add_alternative(&text, "number");
-  return text.n > 0 && text.n <= ANSWERS_ROOM ? page_text_done(page, &text) : "...";
-}
-
-static const char *means_of(enum effort effort) {
-  return effort == EFFORT_VIDEO ? ", from a video" : effort == EFFORT_MEASURE ? ", measured" : "";
-}
-
 static void add_checks(struct page *page) {
   const struct run *run = page->run;
   size_t n = 0;
   for (size_t i = 0; i < run->n_checks && n < page->limits.checks; i++) {
     const struct evidence *evidence = &page->model->evidence[run->checks[i].evidence];
     if (evidence->ask.n == 0) continue;
-    struct text text = page_text(page);
-    text_format(&text, "%s (%s=%s%s)", page_words(page, &evidence->ask), evidence->name,
-                answers_to(page, evidence), means_of(evidence->effort));
     if (n == 0) page_blank(page);
-    page_paragraph(page, n++ == 0 ? "Next" : "", page_text_done(page, &text));
+    page_paragraph(page, n++ == 0 ? "Next" : "", page_check(page, evidence));
   }
 }
 

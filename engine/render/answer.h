@@ -32,6 +32,9 @@ void answer_text(struct text *out, const struct run *run, bool emphasis);
 void answer_brief(struct text *out, const struct run *run, bool emphasis);
 /* One object, docs/schemas/diagnosis.schema.json. */
 void answer_json(struct json *json, const struct run *run);
+/* "checks": what to find out next, worded for the player of the run. */
+void json_checks(struct json *json, const struct run *run, const struct next_check *checks,
+                 size_t n);
 
 /* A known number, or choice, as the player of the run's hand sees it. */
 double reading_number(const struct run *run, size_t evidence);

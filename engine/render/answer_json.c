@@ -252,16 +252,17 @@ static void add_drills(struct json *json, const struct run *run, const char *key
 
 /* ---- the rest ---- */
 
-static void add_checks(struct json *json, const struct run *run) {
+void json_checks(struct json *json, const struct run *run, const struct next_check *checks,
+                 size_t n) {
   json_key_list(json, "checks");
-  for (size_t i = 0; i < run->n_checks; i++) {
-    const struct evidence *evidence = &run->network->model->evidence[run->checks[i].evidence];
+  for (size_t i = 0; i < n; i++) {
+    const struct evidence *evidence = &run->network->model->evidence[checks[i].evidence];
     json_object(json);
     json_key_string(json, "evidence", evidence->name);
     key_words(json, "ask", run, &evidence->ask);
     json_key_string(json, "effort", effort_word(evidence->effort));
-    json_key_number(json, "gain", run->checks[i].gain);
-    json_key_count(json, "rules", run->checks[i].n_rules);
+    json_key_number(json, "gain", checks[i].gain);
+    json_key_count(json, "rules", checks[i].n_rules);
     json_end(json);
   }
   json_end(json);
@@ -293,6 +294,6 @@ void answer_json(struct json *json, const struct run *run) {
   add_causes(json, run);
   add_drills(json, run, "drills", false);
   add_drills(json, run, "removed", true);
-  add_checks(json, run);
+  json_checks(json, run, run->checks, run->n_checks);
   json_end(json);
 }

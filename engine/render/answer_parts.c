@@ -188,3 +188,34 @@ size_t reading_choice(const struct run *run, size_t evidence) {
   return sees_mirror_image(run) && choice < about->n_choices ? about->choices[choice].mirror
                                                              : choice;
 }
+
+/* ---- what to find out next ---- */
+
+#define ANSWERS_ROOM 60 /* columns that the possible answers may take */
+
+/* Names joined by "|". */
+static void add_alternative(struct text *text, const char *name) {
+  if (text->n > 0) text_add_char(text, '|');
+  text_add(text, name);
+}
+
+/* What may be answered, as it is typed: "toe|heel|number"; "..." when it is long. */
+static const char *answers_to(struct page *page, const struct evidence *evidence) {
+  struct text text = page_text(page);
+  for (size_t i = 0; i < evidence->n_words; i++) add_alternative(&text, evidence->words[i].name);
+  for (size_t i = 0; i < evidence->n_choices; i++)
+    add_alternative(&text, evidence->choices[i].name);
+  if (evidence->kind == EVIDENCE_NUMBER) add_alternative(&text, "number");
+  return text.n > 0 && text.n <= ANSWERS_ROOM ? page_text_done(page, &text) : "...";
+}
+
+static const char *means_of(enum effort effort) {
+  return effort == EFFORT_VIDEO ? ", from a video" : effort == EFFORT_MEASURE ? ", measured" : "";
+}
+
+const char *page_check(struct page *page, const struct evidence *evidence) {
+  struct text text = page_text(page);
+  text_format(&text, "%s (%s=%s%s)", page_words(page, &evidence->ask), evidence->name,
+              answers_to(page, evidence), means_of(evidence->effort));
+  return page_text_done(page, &text);
+}

@@ -35,6 +35,8 @@ const char *page_drop(struct page *page, const struct drill *drill);
 const char *page_cautions(struct page *page, const struct drill *drill);
 /* The because-text of the rule. */
 const char *page_because(struct page *page, size_t rule);
+/* The question for an evidence, and how its answer is typed: "How ...? (name=a|b|number)" */
+const char *page_check(struct page *page, const struct evidence *evidence);
 const char *page_text_done(struct page *page, const struct text *text);
 /* A new text in the page's arena. */
 struct text page_text(struct page *page);

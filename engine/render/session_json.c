@@ -3,6 +3,7 @@
  * not apply. */
 #include <math.h>
 
+#include "render/answer.h"
 #include "render/session_parts.h"
 #include "render/wording.h"
 
@@ -297,6 +298,7 @@ static void add_block(struct json *json, const struct session *session, const st
   add_figures(json, session, block);
   add_misses(json, session, block);
   add_plan(json, session, block);
+  json_checks(json, block_run(session, block), block->checks, block->n_checks);
   json_end(json);
 }
 

@@ -215,6 +215,18 @@ static void write_fallbacks(struct session_page *page) {
   }
 }
 
+#define CHECKS_SHOWN 3
+
+void write_checks(struct session_page *page) {
+  const struct block *block = page->block;
+  if (block->red_flag != NO_INDEX) return;
+  for (size_t i = 0; i < block->n_checks && i < CHECKS_SHOWN; i++) {
+    if (i == 0) page_blank(&page->page);
+    page_paragraph(&page->page, i == 0 ? "Next" : "",
+                   page_check(&page->page, &page->page.model->evidence[block->checks[i].evidence]));
+  }
+}
+
 void write_plan(struct session_page *page) {
   const struct block *block = page->block;
   size_t claim = block_drill(block);

@@ -241,6 +241,7 @@ static void write_block(struct session_page *page) {
   write_misses(page);
   page_blank(&page->page);
   write_plan(page);
+  write_checks(page);
 }
 
 void session_text(struct text *out, const struct session *session, bool emphasis) {

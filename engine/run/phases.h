@@ -29,5 +29,7 @@ bool run_judge_test(struct run *run, struct diags *diags, size_t index);
 void run_judge(struct run *run, size_t node);
 /* Ranks causes and drills, and the checks that would tell most. */
 bool run_rank(struct run *run);
+/* The checks alone; causes are ranked already. */
+bool run_rank_checks(struct run *run);
 
 #endif

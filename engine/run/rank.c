@@ -1,5 +1,4 @@
-/* Ranking what a finished trace holds: causes by certainty, drills by value, checks by what they
- * could still tell. */
+/* Ranking what a finished trace holds: causes by certainty, drills by value. */
 #include <math.h>
 #include <stdlib.h>
 
@@ -142,101 +141,9 @@ static void find_red_flag(struct run *run) {
       run->red_flag = claim;
 }
 
-/* ---- what to check next ---- */
-
-/* Weight flows from causes back through unknown rules to what they lack. */
-struct telling {
-  struct run *run;
-  double *claim_weight, *gain;
-  size_t *n_rules;
-};
-
-static void tell_evidence(struct telling *telling, size_t evidence, double weight) {
-  const struct run *run = telling->run;
-  const struct evidence *asked = &run->network->model->evidence[evidence];
-  if (run->readings[evidence].state != READING_UNKNOWN) return;
-  telling->n_rules[evidence]++;
-  telling->gain[evidence] += weight;
-  if (asked->ask.n > 0 || asked->n_formulas == 0) return;
-  const struct formula *formula = asked->formulas[0];
-  for (size_t i = 0; i < formula->n_inputs; i++)
-    if (run->readings[formula->inputs[i]].state == READING_UNKNOWN) {
-      telling->gain[formula->inputs[i]] += weight / (double)formula->n_inputs;
-      telling->n_rules[formula->inputs[i]]++;
-    }
-}
-
-static void tell_leaf(struct telling *telling, const struct condition *condition, double weight) {
-  if (condition->evidence != NO_INDEX) tell_evidence(telling, condition->evidence, weight);
-  else if (condition->claim != NO_INDEX) telling->claim_weight[condition->claim] += weight;
-  else if (condition->formula)
-    for (size_t i = 0; i < condition->formula->n_inputs; i++)
-      tell_evidence(telling, condition->formula->inputs[i], weight);
-}
-
-static void tell_rule(struct telling *telling, size_t rule) {
-  const struct run *run = telling->run;
-  const struct network *network = run->network;
-  const struct rule *written = &network->model->rules[rule];
-  size_t first = network->rules[rule].first_node, end = first + network->nodes[first].n_nodes;
-  double weight = 0, n_missing = 0;
-  for (size_t i = 0; i < written->n_then; i++)
-    weight += fabs(written->then[i].strength) * telling->claim_weight[written->then[i].claim];
-  for (size_t node = first; node < end; node++)
-    n_missing += network->nodes[node].test != NO_INDEX && !run->nodes[node].known;
-  for (size_t node = first; node < end; node++)
-    if (network->nodes[node].test != NO_INDEX && !run->nodes[node].known)
-      tell_leaf(telling, network->tests[network->nodes[node].test].condition, weight / n_missing);
-}
-
-static int compare_checks(const void *left, const void *right) {
-  const struct next_check *a = left, *b = right;
-  if (a->gain != b->gain) return a->gain > b->gain ? -1 : 1;
-  return a->evidence < b->evidence ? -1 : a->evidence > b->evidence;
-}
-
-static bool collect_checks(struct run *run, const struct telling *telling) {
-  /* What a check costs the player, from knowing it to needing a device (practice). */
-  static const double costs[] = {
-      [EFFORT_KNOW] = 1, [EFFORT_LOOK] = 1.5, [EFFORT_VIDEO] = 2.5, [EFFORT_MEASURE] = 4};
-  const struct model *model = run->network->model;
-  size_t n = 0;
-  struct next_check *checks = arena_new_array(run->arena, struct next_check, model->n_evidence + 1);
-  if (checks == NULL) return false;
-  for (size_t i = 0; i < model->n_evidence; i++) {
-    if (!(telling->gain[i] > 0) || model->evidence[i].ask.n == 0) continue;
-    checks[n++] = (struct next_check){i, telling->gain[i] / costs[model->evidence[i].effort],
-                                      telling->n_rules[i]};
-  }
-  qsort(checks, n, sizeof *checks, compare_checks);
-  run->checks = checks;
-  run->n_checks = n;
-  return true;
-}
-
-static bool rank_checks(struct run *run) {
-  const struct model *model = run->network->model;
-  struct telling telling = {
-      .run = run,
-      .claim_weight = arena_new_array(run->arena, double, model->n_claims + 1),
-      .gain = arena_new_array(run->arena, double, model->n_evidence + 1),
-      .n_rules = arena_new_array(run->arena, size_t, model->n_evidence + 1),
-  };
-  if (!telling.claim_weight || !telling.gain || !telling.n_rules) return false;
-  for (size_t i = 0; i < run->n_causes; i++)
-    if (run->causes[i].standing != STANDING_UNLIKELY)
-      telling.claim_weight[run->causes[i].claim] = 0.1 + fmax(0, run->causes[i].certainty);
-  /* From the last layer down, so that a finding's weight is whole before its own rules are asked.
-   */
-  for (size_t i = model->n_rules; i-- > 0;)
-    if (run->rules[run->network->order[i]] == RULE_UNKNOWN)
-      tell_rule(&telling, run->network->order[i]);
-  return collect_checks(run, &telling);
-}
-
 bool run_rank(struct run *run) {
   find_red_flag(run);
-  return rank_causes(run) && rank_drills(run) && rank_checks(run);
+  return rank_causes(run) && rank_drills(run) && run_rank_checks(run);
 }
 
 size_t run_leading(const struct run *run) {

@@ -76,7 +76,7 @@ struct ranked_drill {
 };
 struct next_check {
   size_t evidence;
-  double gain; /* certainty that open rules could add, per effort */
+  double gain; /* how far it could part the likeliest causes, per effort: checks.c */
   size_t n_rules;
 };
 struct contradiction { /* a given value against what a formula makes of the other given values */

@@ -90,6 +90,8 @@ struct block {
   const struct planned_drill *drills; /* the best first, the removed last */
   size_t n_drills;
   size_t red_flag; /* claim that forbids a drill, or NO_INDEX */
+  const struct next_check *checks; /* of the player, not of the shots; most telling first */
+  size_t n_checks;
   struct test_block test;
   size_t test_figure; /* TEST_MEAN, TEST_HITS; else NO_INDEX */
 };

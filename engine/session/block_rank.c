@@ -171,6 +171,34 @@ size_t block_drill(const struct block *block) {
   return offered ? block->drills[0].claim : NO_INDEX;
 }
 
+/* ---- what to find out next ---- */
+
+static int compare_checks(const void *left, const void *right) {
+  const struct next_check *a = left, *b = right;
+  if (a->gain != b->gain) return a->gain > b->gain ? -1 : 1;
+  return a->evidence < b->evidence ? -1 : a->evidence > b->evidence;
+}
+
+/* What would tell most in the groups, each by its share of the misses. */
+static bool rank_checks(struct block *block, const struct block_maker *maker,
+                        const struct base *bases, size_t n_bases) {
+  size_t n = model_of(maker)->n_evidence;
+  struct next_check *checks = arena_new_array(maker->shots->arena, struct next_check, n + 1);
+  if (!checks) return false;
+  for (size_t i = 0; i < n; i++) checks[i].evidence = i;
+  for (size_t b = 0; b < n_bases; b++)
+    for (size_t i = 0; i < bases[b].run->n_checks; i++) {
+      const struct next_check *asked = &bases[b].run->checks[i];
+      checks[asked->evidence].gain += bases[b].weight * asked->gain;
+      checks[asked->evidence].n_rules += asked->n_rules;
+    }
+  for (size_t i = 0; i < n; i++)
+    if (checks[i].gain > 0) checks[block->n_checks++] = checks[i];
+  qsort(checks, block->n_checks, sizeof *checks, compare_checks);
+  block->checks = checks;
+  return true;
+}
+
 /* ---- the test block ---- */
 
 /* The range the drill aims at, in the frame of the player's hand; false when it is no single range
@@ -227,7 +255,9 @@ bool block_rank(struct block *block, const struct block_maker *maker) {
   struct base *bases = arena_new_array(maker->shots->arena, struct base, block->n_groups + 1);
   if (!bases) return false;
   size_t n = collect_bases(block, bases);
-  if (!rank_causes(block, maker, bases, n) || !rank_drills(block, maker, bases, n)) return false;
+  if (!rank_causes(block, maker, bases, n) || !rank_drills(block, maker, bases, n) ||
+      !rank_checks(block, maker, bases, n))
+    return false;
   find_one_cause(block);
   plan_test(block, maker);
   return true;

@@ -1,7 +1,8 @@
 /* Invents players with a known fault and writes what a coach would have of each: a table of shots
  * and a few things seen. `session_players N SEED DIRECTORY` writes DIRECTORY/<i>.csv and a line per
  * session on stdout: index, fault, club, what the device measures, whether what tells of the fault
- * was looked at and seen right (for the score alone), then evidence words.
+ * was looked at and seen right (for the score alone), then evidence words. DIRECTORY/<i>.looks holds
+ * what he would see of the rest when asked to look.
  *
  * Reads no knowledge at all: what a fault does to impact is written down here from common practice,
  * apart from the rules, and was fixed before the rules were scored with it. Must stay so, or the
@@ -247,7 +248,7 @@ static const char *shown_by(const struct fault *fault, const char *evidence) {
   return NULL;
 }
 
-/* Adds what is seen; answers whether the state is the true one. */
+/* Adds what is seen, or would be; answers whether the state is the true one. */
 static bool see(char *seen, size_t room, const struct look *look, const char *shown,
                 uint64_t *state) {
   size_t n = 0, used = strlen(seen);
@@ -269,19 +270,37 @@ static bool see(char *seen, size_t room, const struct look *look, const char *sh
   return !wrong;
 }
 
+/* What he would see of the things not looked at, were he asked to look. */
+static void write_looks(const char *directory, size_t index, const char *unseen) {
+  char path[512];
+  snprintf(path, sizeof path, "%s/%zu.looks", directory, index);
+  FILE *out = fopen(path, "w");
+  if (!out) {
+    perror(path);
+    exit(1);
+  }
+  fprintf(out, "%s\n", unseen);
+  fclose(out);
+}
+
 static void write_session(const char *directory, size_t index, uint64_t *state) {
   const struct fault *fault = &faults[index % FAULTS];
   struct player player = draw_player(fault, state);
   size_t shots = 12 + below(state, 29);
   bool club = random_uniform(state) < 0.6, told = false;
-  char seen[2048] = "";
+  char seen[2048] = "", unseen[2048] = "";
+  uint64_t aside = *state ^ 0x9e3779b97f4a7c15U; /* so that looking changes nothing else */
   write_table(directory, index, &player, shots, club, state);
   for (size_t i = 0; i < LOOKS; i++) {
     const char *shown = shown_by(fault, looks[i].evidence);
-    if (random_uniform(state) >= (shown ? FAULT_SEEN : LOOKED_AT)) continue;
+    if (random_uniform(state) >= (shown ? FAULT_SEEN : LOOKED_AT)) {
+      see(unseen, sizeof unseen, &looks[i], shown, &aside);
+      continue;
+    }
     bool right = see(seen, sizeof seen, &looks[i], shown, state);
     told = told || (shown && right);
   }
+  write_looks(directory, index, unseen);
   printf("%zu %s %s %s %s%s\n", index, fault->name, player.club, club ? "club" : "ball",
          told ? "told" : "untold", seen);
 }
