@@ -1,4 +1,6 @@
 /* A set of worked cases on a knowledge base, how they came out, and the views of that. */
+#include <string.h>
+
 #include "api/cases_handle.h"
 #include "render/case_answers.h"
 #include "render/verdicts.h"
@@ -79,7 +81,35 @@ enum wm_status wm_cases_add_file(wm_cases *cases, const char *path, wm_diags *di
   return report_close(&report, WM_OK, WM_INPUT_FAULTY);
 }
 
+enum wm_status wm_cases_accept_file(wm_cases *cases, const char *path, wm_diags *diags) {
+  struct report report;
+  if (!cases || !path) return WM_USAGE;
+  if (!report_open(&report, diags, cases_allocator(cases))) return WM_INTERNAL;
+  const struct source *source = source_read(cases->texts, path, &report.list);
+  struct accepted accepted;
+  if (source &&
+      accepted_read(cases->texts, &report.list, cases->kb->model, source, &accepted))
+    cases->accepted = accepted;
+  cases->verdicts = NULL;
+  cases->mutated = false;
+  if (arena_failed(cases->texts)) report.list.no_memory = true;
+  return report_close(&report, WM_OK, WM_INPUT_FAULTY);
+}
+
 /* ---- running and looking ---- */
+
+/* What the chained case comes to, when it is not what was accepted. */
+static void compare_answer(wm_cases *cases, struct verdict *verdict) {
+  struct text answer;
+  const char *accepted =
+      accepted_answer(&cases->accepted, cases->kb->model, verdict->worked);
+  text_init(&answer, cases->texts);
+  case_answer_brief(&answer, cases->run, verdict->worked);
+  const char *now = text_done(&answer);
+  if (!now || (accepted && strcmp(accepted, now) == 0)) return;
+  verdict->accepted = accepted;
+  verdict->answer = now;
+}
 
 enum wm_status wm_cases_run(wm_cases *cases) {
   if (!cases) return WM_USAGE;
@@ -89,7 +119,8 @@ enum wm_status wm_cases_run(wm_cases *cases) {
   for (size_t i = 0; i < cases->list.n; i++) {
     if (!case_chain(cases->run, cases->list.at[i])) return WM_INTERNAL;
     verdicts[i] = case_verdict(cases->texts, cases->run, cases->list.at[i]);
-    n_failed += verdicts[i].n_failed > 0;
+    if (cases->accepted.answers) compare_answer(cases, &verdicts[i]);
+    n_failed += verdict_fails(&verdicts[i]);
   }
   if (arena_failed(cases->texts)) return WM_INTERNAL;
   cases->verdicts = verdicts;
@@ -107,7 +138,8 @@ bool wm_cases_verdict(const wm_cases *cases, size_t i, struct wm_verdict *out) {
                              .file = verdict->worked->at.source->name,
                              .line = verdict->worked->at.line,
                              .n_expected = verdict->n,
-                             .n_failed = verdict->n_failed};
+                             .n_failed = verdict->n_failed,
+                             .answer_changed = verdict->answer != NULL};
   return true;
 }
 
@@ -115,7 +147,7 @@ bool wm_cases_verdict(const wm_cases *cases, size_t i, struct wm_verdict *out) {
 
 /* The run is chained again for a failing case, whose reasons are told from it. */
 static bool chain_for(wm_cases *cases, size_t i) {
-  return cases->verdicts[i].n_failed == 0 || case_chain(cases->run, cases->list.at[i]);
+  return !verdict_fails(&cases->verdicts[i]) || case_chain(cases->run, cases->list.at[i]);
 }
 
 static bool write_tap(wm_cases *cases, struct text *out) {
@@ -161,7 +193,18 @@ enum wm_status wm_cases_write(wm_cases *cases, enum wm_format format, wm_write w
   return status;
 }
 
-enum wm_status wm_cases_write_answers(wm_cases *cases, wm_write write, void *context) {
+static void write_answer(struct text *out, const wm_cases *cases, size_t i, bool brief) {
+  const struct worked_case *worked = cases->list.at[i];
+  if (!brief) {
+    case_answer(out, cases->run, worked);
+    return;
+  }
+  text_format(out, "%s: ", worked->name);
+  case_answer_brief(out, cases->run, worked);
+  text_add_char(out, '\n');
+}
+
+enum wm_status wm_cases_write_answers(wm_cases *cases, bool brief, wm_write write, void *context) {
   if (!cases || !write) return WM_USAGE;
   struct arena *arena = arena_new(cases_allocator(cases));
   if (!arena) return WM_INTERNAL;
@@ -170,7 +213,7 @@ enum wm_status wm_cases_write_answers(wm_cases *cases, wm_write write, void *con
   text_init(&out, arena);
   for (size_t i = 0; done && i < cases->list.n; i++) {
     done = case_chain(cases->run, cases->list.at[i]);
-    if (done) case_answer(&out, cases->run, cases->list.at[i]);
+    if (done) write_answer(&out, cases, i, brief);
   }
   enum wm_status status =
       done && !arena_failed(arena) ? text_send(&out, write, context) : WM_INTERNAL;

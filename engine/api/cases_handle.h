@@ -3,6 +3,7 @@
 #define WM_API_CASES_HANDLE_H
 
 #include "api/handles.h"
+#include "workshop/accepted.h"
 #include "workshop/cases.h"
 #include "workshop/coverage.h"
 #include "workshop/mutate.h"
@@ -14,6 +15,7 @@ struct wm_cases {
   struct run *run;
   ARRAY(const struct worked_case *) list;
   struct verdict *verdicts;  /* one a case; NULL: not run since the last adding */
+  struct accepted accepted; /* answers NULL: none are compared */
   struct coverage *coverage; /* NULL: not gathered since the last adding */
   struct mutants mutants;
   enum notice notice;

@@ -76,6 +76,15 @@ _Static_assert((int)WM_NOTICE_VERDICT == (int)NOTICE_VERDICT &&
                    (int)WM_NOTICE_CERTAINTY == (int)NOTICE_CERTAINTY,
                "the public levels are those inside");
 
+/* By case: its answer is an accepted one now. NULL: none are compared, or no memory. */
+static const bool *find_accepted(const wm_cases *cases) {
+  if (!cases->accepted.answers || !cases->verdicts) return NULL;
+  bool *accepted = arena_new_array(cases->texts, bool, cases->list.n + 1);
+  for (size_t i = 0; accepted && i < cases->list.n; i++)
+    accepted[i] = cases->verdicts[i].answer == NULL;
+  return accepted;
+}
+
 enum wm_status wm_cases_mutate(wm_cases *cases, enum wm_notice notice) {
   if (!cases || notice < WM_NOTICE_VERDICT || notice > WM_NOTICE_CERTAINTY) return WM_USAGE;
   cases->mutated = false;
@@ -83,7 +92,7 @@ enum wm_status wm_cases_mutate(wm_cases *cases, enum wm_notice notice) {
   cases->mutants = mutants_list(cases->texts, cases->kb->network);
   if (arena_failed(cases->texts) ||
       !mutants_run(&cases->mutants, cases_allocator(cases), cases->kb->network, cases->list.at,
-                   cases->list.n, cases->notice))
+                   cases->list.n, find_accepted(cases), cases->notice))
     return WM_INTERNAL;
   cases->mutated = true;
   return cases->mutants.n_noticed < cases->mutants.n ? WM_FINDINGS : WM_OK;

@@ -5,6 +5,7 @@
 #include <fcntl.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -13,6 +14,7 @@
 
 #define DIRECTORY_DEPTH_MAX 16 /* also what ends a circle of links */
 #define FILES_MAX 4096
+#define ASIDE_DEPTH_MAX 1 /* how deep beside rules/ and kb/ knowledge is looked for */
 #define ALL_BYTES_MAX (64u << 20)
 
 /* ---- texts ---- */
@@ -115,7 +117,8 @@ struct source *source_read(struct arena *arena, const char *path, struct diags *
 struct walk {
   struct arena *arena;
   struct diags *diags;
-  ARRAY(const char *) paths;
+  ARRAY(const char *) paths, ignored;
+  bool aside; /* beside rules/ and kb/: nothing is read, only told that it is not */
 };
 
 static const char *join(struct walk *walk, const char *directory, const char *name) {
@@ -129,10 +132,64 @@ static const char *join(struct walk *walk, const char *directory, const char *na
   return string;
 }
 
-static bool is_yaml(const char *name) {
-  size_t n = strlen(name);
-  return n > 5 && strcmp(name + n - 5, ".yaml") == 0;
+static bool ends_in(const char *name, const char *end) {
+  size_t n = strlen(name), n_end = strlen(end);
+  return n > n_end && strcasecmp(name + n - n_end, end) == 0;
 }
+
+static bool is_yaml(const char *name) {
+  return ends_in(name, ".yaml") && strcmp(name + strlen(name) - 5, ".yaml") == 0;
+}
+
+/* ---- files that are not read ---- */
+
+#define LOOKED_AT 4096 /* bytes of a file in which an entry is looked for */
+
+/* Whether an entry of knowledge starts a line: other programs keep YAML beside it. */
+static bool holds_entry(const char *bytes) {
+  static const char *const entries[] = {"evidence", "finding", "cause", "drill", "rule", "case"};
+  for (const char *line = bytes; line; line = strchr(line, '\n')) {
+    if (*line == '\n') line++;
+    if (strncmp(line, "- ", 2) != 0) continue;
+    for (size_t i = 0; i < sizeof entries / sizeof entries[0]; i++) {
+      size_t n = strlen(entries[i]);
+      if (strncmp(line + 2, entries[i], n) == 0 && line[2 + n] == ':') return true;
+    }
+  }
+  return false;
+}
+
+static bool looks_like_knowledge(const char *path) {
+  char bytes[LOOKED_AT + 1];
+  int file = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+  size_t n = 0;
+  if (file < 0) return false;
+  if (!read_all(file, bytes, LOOKED_AT, &n)) n = 0;
+  close(file);
+  bytes[n] = '\0';
+  return holds_entry(bytes);
+}
+
+/* A name that was meant for one that is read, or knowledge where none is read. */
+static bool is_worth_telling(const struct walk *walk, const char *path) {
+  bool yaml = ends_in(path, ".yaml") || ends_in(path, ".yml");
+  return yaml && (!walk->aside || looks_like_knowledge(path));
+}
+
+static int compare_paths(const void *left, const void *right) {
+  return strcmp(*(const char *const *)left, *(const char *const *)right);
+}
+
+static void tell_ignored(struct walk *walk) {
+  const char **paths = walk->ignored.at;
+  if (walk->ignored.n > 0) qsort(paths, walk->ignored.n, sizeof *paths, compare_paths);
+  for (size_t i = 0; i < walk->ignored.n; i++)
+    DIAG(walk->diags, FILE_IGNORED, (struct span){0}, paths[i],
+         is_yaml(paths[i]) ? "it stands beside rules/ and kb/; put it below one of them"
+                           : "its name does not end in .yaml; rename it");
+}
+
+/* ---- walking ---- */
 
 static bool is_directory(const char *path) {
   struct stat about;
@@ -146,11 +203,13 @@ static void walk_entry(struct walk *walk, const char *directory, const char *nam
   const char *path = join(walk, directory, name);
   if (!path) return;
   if (is_directory(path)) {
-    walk_directory(walk, path, depth + 1);
+    if (!walk->aside || depth < ASIDE_DEPTH_MAX) walk_directory(walk, path, depth + 1);
     return;
   }
-  if (!is_yaml(name)) return;
-  const char **place = array_push(walk->arena, &walk->paths);
+  bool ignored = walk->aside || !is_yaml(name);
+  if (ignored && (walk->ignored.n >= FILES_MAX || !is_worth_telling(walk, path))) return;
+  const char **place = ignored ? array_push(walk->arena, &walk->ignored)
+                               : array_push(walk->arena, &walk->paths);
   if (place) *place = path;
   else walk->diags->no_memory = true;
 }
@@ -161,6 +220,7 @@ static void walk_directory(struct walk *walk, const char *directory, unsigned de
     return;
   }
   DIR *open_directory = opendir(directory);
+  if (!open_directory && walk->aside) return;
   if (!open_directory) {
     report_unreadable(walk->diags, directory, strerror(errno));
     return;
@@ -171,10 +231,6 @@ static void walk_directory(struct walk *walk, const char *directory, unsigned de
     walk_entry(walk, directory, entry->d_name, depth);
   if (errno != 0) report_unreadable(walk->diags, directory, strerror(errno));
   closedir(open_directory);
-}
-
-static int compare_paths(const void *left, const void *right) {
-  return strcmp(*(const char *const *)left, *(const char *const *)right);
 }
 
 static void read_files(struct walk *walk, struct file_list *list, unsigned layer) {
@@ -191,9 +247,22 @@ static void read_files(struct walk *walk, struct file_list *list, unsigned layer
   }
 }
 
+static const char *const parts[] = {"rules", "kb"};
+
+/* What stands beside them, which is easily taken for read. */
+static void walk_aside(struct walk *walk, const char *directory) {
+  DIR *open_directory = opendir(directory);
+  if (!open_directory) return;
+  walk->aside = true;
+  for (struct dirent *entry; (entry = readdir(open_directory)) != NULL;)
+    if (strcmp(entry->d_name, parts[0]) != 0 && strcmp(entry->d_name, parts[1]) != 0)
+      walk_entry(walk, directory, entry->d_name, 0);
+  walk->aside = false;
+  closedir(open_directory);
+}
+
 /* rules/ and kb/ where there is either; a directory without them is read whole. */
 static void walk_layer(struct walk *walk, const char *directory) {
-  static const char *const parts[] = {"rules", "kb"};
   bool found = false;
   for (size_t i = 0; i < 2; i++) {
     const char *path = join(walk, directory, parts[i]);
@@ -201,7 +270,8 @@ static void walk_layer(struct walk *walk, const char *directory) {
     walk_directory(walk, path, 1);
     found = true;
   }
-  if (!found) walk_directory(walk, directory, 0);
+  if (found) walk_aside(walk, directory);
+  else walk_directory(walk, directory, 0);
 }
 
 void files_collect(struct arena *arena, struct file_list *list, const char *directory,
@@ -209,6 +279,7 @@ void files_collect(struct arena *arena, struct file_list *list, const char *dire
   struct walk walk = {.arena = arena, .diags = diags};
   size_t before = diags->errors;
   walk_layer(&walk, directory);
+  tell_ignored(&walk);
   if (walk.paths.n > FILES_MAX) {
     report_unreadable(diags, directory, "it holds too many files");
     return;

@@ -24,7 +24,7 @@ struct word {
 
 struct options {
   const char *case_from, *handed, *mean_of, *say; /* NULL: not given */
-  const char *notice;                             /* cases: of --mutate; NULL: not given */
+  const char *notice, *accepted;                  /* cases; NULL: not given */
   const char *shots, *club, *window;              /* diagnose a table of shots; NULL: not given */
   bool json, brief, steps, all, bare, help;
   bool coverage, mutate, answers;                    /* cases */
@@ -62,9 +62,9 @@ enum command_bit {
   FLIGHT = 1 << 16,
   LOG = 1 << 17,
   STREAM = 1 << 18,
-  NEW = 1 << 19, /* these two read no knowledge base */
-  TIDY = 1 << 20,
   RETEST = 1 << 19,
+  NEW = 1 << 20, /* these two read no knowledge base */
+  TIDY = 1 << 21,
   WITH_CASE = DIAGNOSE | WHY | WHYNOT | CONTRAST | WHATIF | FLIGHT | LOG,
   EVERY = WITH_CASE | STREAM | RETEST | SHOW | CHECK | CASES | COMPARE | MEND
 };

@@ -26,6 +26,8 @@ static bool are_fit(const struct options *options) {
     wrong = "use one of --coverage, --mutate and --answers";
   if (options->answers && options->json) wrong = "--answers are lines of text; leave --json out";
   if (options->notice && !options->mutate) wrong = "--notice goes with --mutate";
+  if (options->brief && !options->answers) wrong = "--brief goes with --answers";
+  if (options->accepted && options->answers) wrong = "--answers are not compared; leave --accepted out";
   if (wrong) fprintf(stderr, "whymiss cases: %s\n", wrong);
   return !wrong;
 }
@@ -57,7 +59,8 @@ static void run(struct session *session, wm_cases *cases, enum wm_notice notice)
     session_note(session, is_done(mutated) ? WM_OK : mutated);
   }
   if (!is_done(session->status)) return;
-  if (options->answers) session_note(session, wm_cases_write_answers(cases, write_file, stdout));
+  if (options->answers)
+    session_note(session, wm_cases_write_answers(cases, options->brief, write_file, stdout));
   else if (options->coverage)
     session_note(session, wm_cases_write_coverage(cases, format, write_file, stdout));
   else if (options->mutate)
@@ -73,6 +76,8 @@ enum wm_status cmd_cases(const struct options *options) {
   if (session_open(&session, options))
     session_note(&session, wm_cases_new(&cases, session.kb, NULL));
   if (cases) fill(&session, cases);
+  if (cases && options->accepted)
+    session_note(&session, wm_cases_accept_file(cases, options->accepted, session.diags));
   if (session.status == WM_OK) run(&session, cases, notice);
   wm_cases_free(cases);
   return session_close(&session);

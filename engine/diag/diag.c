@@ -46,8 +46,15 @@ void diags_init(struct diags *diags, struct arena *arena) {
   *diags = (struct diags){.arena = arena};
 }
 
+/* What was not read stands first, because the rest may follow from it; what was held back, last. */
+static int rank(enum diag_code code) {
+  bool unread = code < DIAG_NO_MEMORY || code == DIAG_NOT_ENTRIES || code == DIAG_UNKNOWN_ENTRY;
+  return unread ? 0 : code != DIAG_HELD_BACK ? 1 : 2;
+}
+
 static int compare(const struct diag *a, const struct diag *b) {
-  int order = span_compare(&a->at, &b->at);
+  int order = rank(a->code) - rank(b->code);
+  if (order == 0) order = span_compare(&a->at, &b->at);
   if (order == 0) order = (a->code > b->code) - (a->code < b->code);
   return order;
 }
@@ -119,9 +126,27 @@ static void count(struct diags *diags, enum diag_code code) {
   if (code == DIAG_NO_MEMORY) diags->no_memory = true;
 }
 
+/* The name that the error says is missing, or NULL. */
+static const char *missing_name(enum diag_code code, const char *const words[]) {
+  if (code == DIAG_UNKNOWN_NAME || code == DIAG_REPLACES_NOTHING) return words[1];
+  return code == DIAG_FORMULA_NAME ? words[0] : NULL;
+}
+
+static bool is_held_back(const struct diags *diags, enum diag_code code,
+                         const char *const words[]) {
+  if (!diags->lost && !diags->lost_all) return false;
+  const char *name = missing_name(code, words);
+  if (!name) return false;
+  return diags->lost_all || names_find(diags->lost, name, strlen(name)) != NAMES_NONE;
+}
+
 struct diag *diag_add(struct diags *diags, enum diag_code code, struct span at,
                       const char *const words[]) {
   struct diag diag = {.code = code, .level = rows[code].level, .at = at};
+  if (is_held_back(diags, code, words)) {
+    diags->held++;
+    return NULL;
+  }
   count(diags, code);
   if (diag.level == DIAG_ERROR && diags->cut && compare(&diag, &diags->last) >= 0) return NULL;
   if (diag.level == DIAG_ERROR && diags->list.n >= KEEP_MAX && errors_kept(diags) >= KEEP_MAX)

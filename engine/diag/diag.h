@@ -8,6 +8,7 @@
 #include <stdbool.h>
 
 #include "base/array.h"
+#include "base/names.h"
 #include "base/text.h"
 #include "diag/source.h"
 
@@ -42,12 +43,17 @@ struct diags {
   bool no_memory;
   bool cut; /* the list has been cut to the cap once; errors behind `last` are only counted */
   struct diag last; /* the last error kept at the latest cut */
+  /* What was written but could not be read: that such a name is missing is no fault of its own, so
+   * it is only counted. */
+  const struct names *lost; /* or NULL */
+  bool lost_all;            /* what was lost is not known: any name may be among it */
+  size_t held;              /* errors not added for that */
 };
 
 void diags_init(struct diags *diags, struct arena *arena);
 /* Adds one; words fill {0}, {1}, ... of the code's wording, the last is NULL. Returns it for notes
- * and hint, good until the next adding, or NULL (no memory, or past the cap), which the functions
- * below accept. */
+ * and hint, good until the next adding, or NULL (no memory, past the cap, or held back as the error of
+ * a lost name), which the functions below accept. */
 struct diag *diag_add(struct diags *diags, enum diag_code code, struct span at,
                       const char *const words[]);
 #define DIAG(diags, code, at, ...)                                                                 \
@@ -59,7 +65,8 @@ void diag_hint(struct diags *diags, struct diag *diag, const char *text);
 /* Sets the hint "did you mean 'x'?" when one of the n names is near enough to the word. */
 void diag_nearest(struct diags *diags, struct diag *diag, const char *word,
                   const char *const *names, size_t n);
-/* Sorts by position, then code; drops what is past the cap of 50. */
+/* Sorts, first what keeps a file or an entry from being read, then by position and code; drops what
+ * is past the cap of 50. */
 void diags_finish(struct diags *diags);
 
 const char *diag_word(enum diag_code code);
@@ -70,7 +77,8 @@ const char *diag_explanation(enum diag_code code);
 bool diag_is_finding(enum diag_code code);
 
 /* The nearest name by Damerau-Levenshtein distance, at most a third of the word's length away (1 at
- * least); NULL when none is near enough. Ties go to the first in byte order. */
+ * least); ties go to the first in byte order. Else the only name that the word shortens, part by
+ * part ("ball_pos"). NULL: there is none. */
 const char *nearest_name(const char *word, const char *const *names, size_t n);
 
 /* Adds "file:line:column: error: message [code]", the source line, a caret line, notes and hint.

@@ -6,6 +6,8 @@ DIAG_ROW(FILE_UNREADABLE, "file-unreadable", DIAG_ERROR, "cannot read '{0}': {1}
          "The file or directory could not be opened or read. Check its name and permissions.")
 DIAG_ROW(FILE_TOO_LARGE, "file-too-large", DIAG_ERROR, "'{0}' is larger than {1} bytes",
          "A knowledge or case file has a size limit, so that a wrong file cannot fill the memory.")
+DIAG_ROW(FILE_IGNORED, "file-ignored", DIAG_WARNING, "'{0}' is not read: {1}",
+         "Knowledge is read from files whose names end in .yaml, below rules/ and kb/ where a directory has either. What stands elsewhere counts for nothing, as if it were not there.")
 DIAG_ROW(YAML_SYNTAX, "yaml-syntax", DIAG_ERROR, "this is not YAML: {0}",
          "The YAML reader stopped here. Look at indentation, quotes and colons on this line and the one before.")
 DIAG_ROW(YAML_ENCODING, "yaml-encoding", DIAG_ERROR, "{0} is not allowed in the text; write plain UTF-8",
@@ -32,6 +34,8 @@ DIAG_ROW(NOT_ENTRIES, "not-entries", DIAG_ERROR, "a knowledge file is a list of 
          "Start each entry with a dash, its kind and its name: - rule: name")
 DIAG_ROW(UNKNOWN_ENTRY, "unknown-entry", DIAG_ERROR, "'{0}' is no kind of entry; known are {1}",
          "The first key of an entry says what it is.")
+DIAG_ROW(HELD_BACK, "held-back", DIAG_NOTE, "{0} about names that stand where reading failed {1} held back; mend the errors above and check again",
+         "A file or an entry could not be read, so the names in it are missing everywhere else. Errors that only say so would bury the one that matters.")
 DIAG_ROW(FORMAT_NEWER, "format-newer", DIAG_ERROR, "this knowledge is of rule format {0}, and this program is older: it knows up to {1}; use a newer program",
          "A file may name the version of the rule language it is written in. A program that is older would misread it, so it reads none of it.")
 DIAG_ROW(FORMAT_PLACE, "format-place", DIAG_ERROR, "'format' stands alone in the first entry of a file",
@@ -116,6 +120,10 @@ DIAG_ROW(BAD_EFFECT, "bad-effect", DIAG_ERROR, "effect '{0}' is not a number abo
          "How well a drill changes a cause.")
 DIAG_ROW(DRILL_WITHOUT_CAUTION, "drill-without-caution", DIAG_ERROR, "drill '{0}' has no caution",
          "Every drill says how to do it safely.")
+DIAG_ROW(ACCEPTED_LINE, "accepted-line", DIAG_ERROR, "'{0}' does not start an accepted answer; a line is 'case: answer'",
+         "A file of accepted answers holds the lines that 'whymiss cases --answers --brief' writes, one for each worked case.")
+DIAG_ROW(ACCEPTED_TWICE, "accepted-twice", DIAG_ERROR, "an answer of case '{0}' is accepted above already",
+         "A worked case has one accepted answer; with two, nobody knows which one holds.")
 DIAG_ROW(CASE_NOT_ALLOWED, "case-expects", DIAG_ERROR, "case '{0}' expects '{1}', which is {2}; '{3}' names {4}",
          "'leading' names a cause or none, 'drill' a drill or none, 'believed' and 'not_believed' findings or causes.")
 
@@ -215,6 +223,8 @@ DIAG_ROW(ONE_KIND, "one-kind", DIAG_WARNING, "all that speaks for cause '{0}' is
          "Evidence is what the player knows, what is looked at on the spot, what a video shows, what a device measures. A cause seen in one way only cannot be confirmed in another.")
 DIAG_ROW(DRILL_WITHOUT_NUMBER, "drill-without-number", DIAG_WARNING, "drill '{0}' has no number that says it worked, only what is seen",
          "'works' should hold one comparison on an evidence that can be measured or counted.")
+DIAG_ROW(SHORT_CAUTION, "short-caution", DIAG_WARNING, "caution '{0}' of drill '{1}' tells nobody what to do; write it out",
+         "A caution is read by somebody who is about to swing: it says in words what to clear, check or stop. A list in [ ] is parted at every comma, so a caution with a comma in it stands in quotes or behind a dash.")
 DIAG_ROW(GAP_FINDING, "gap-finding", DIAG_WARNING, "gap {0}, {1} % of plausible impacts: of {2} no finding is believed",
          "Plausible impacts are drawn with a seed, flown, and chained with all their numbers, with the ball's alone, and with what the eye sees. In these the flight ends far off the line or much too short, and the knowledge has no word for it.")
 DIAG_ROW(GAP_CAUSE, "gap-cause", DIAG_WARNING, "gap {0}, {1} % of plausible impacts: for {2} '{3}' is believed, and no cause above 0.2",

@@ -1,11 +1,12 @@
 /* Distances by the restricted Damerau-Levenshtein recurrence: insert, delete, replace, swap two
- * neighbours. */
+ * neighbours; and names cut short. */
 #include <stdbool.h>
 #include <string.h>
 
 #include "diag/diag.h"
 
 #define WORD_MAX 64
+#define SHORT_MIN 3 /* bytes a shortened name has at least */
 
 /* Case, and which dash joins two words, are slips of their own and cost nothing. */
 static char folded(char c) {
@@ -38,6 +39,31 @@ static unsigned distance(const char *a, size_t n, const char *b, size_t m) {
   return above[m];
 }
 
+/* Whether each part of the word, as "_" cuts it, begins the same part of the name. */
+static bool shortens(const char *word, const char *name) {
+  for (;;) {
+    while (*word != '\0' && folded(*word) != '_' && folded(*word) == folded(*name)) word++, name++;
+    if (*word == '\0') return true;
+    if (folded(*word) != '_') return false;
+    while (*name != '\0' && folded(*name) != '_') name++;
+    if (*name == '\0') return false;
+    word++;
+    name++;
+  }
+}
+
+/* NULL also when there are several. */
+static const char *lengthened(const char *word, const char *const *names, size_t n) {
+  const char *found = NULL;
+  if (strlen(word) < SHORT_MIN) return NULL;
+  for (size_t i = 0; i < n; i++) {
+    if (!shortens(word, names[i])) continue;
+    if (found != NULL && strcmp(found, names[i]) != 0) return NULL;
+    found = names[i];
+  }
+  return found;
+}
+
 const char *nearest_name(const char *word, const char *const *names, size_t n) {
   size_t length = strlen(word);
   if (length == 0 || length > WORD_MAX) return NULL;
@@ -54,5 +80,5 @@ const char *nearest_name(const char *word, const char *const *names, size_t n) {
     nearest = names[i];
     limit = d;
   }
-  return nearest;
+  return nearest != NULL ? nearest : lengthened(word, names, n);
 }

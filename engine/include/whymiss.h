@@ -423,6 +423,10 @@ enum wm_status wm_cases_add(wm_cases *cases, const char *name, const char *where
 /* Adds all cases of a file, which holds nothing else (docs/rules.md, "Cases"). */
 enum wm_status wm_cases_add_file(wm_cases *cases, const char *path, wm_diags *diags);
 size_t wm_cases_count(const wm_cases *cases);
+/* Reads answers accepted earlier (wm_cases_write_answers, brief). From then on a case whose answer
+ * differs, or has none accepted, does not come out as expected either, and mutants are noticed by
+ * any change of an accepted answer. */
+enum wm_status wm_cases_accept_file(wm_cases *cases, const char *path, wm_diags *diags);
 
 /* Runs all, in the order of adding. WM_FINDINGS: one or more did not come out as expected. */
 enum wm_status wm_cases_run(wm_cases *cases);
@@ -430,6 +434,7 @@ struct wm_verdict {
   const char *name, *file;
   uint32_t line;
   size_t n_expected, n_failed; /* how much the case expects, and how much of it does not hold */
+  bool answer_changed;         /* the accepted answer is another, or none is */
 };
 /* How the i-th came out; false before the run or past the end. Strings borrowed as long as cases.
  */
@@ -440,8 +445,9 @@ enum wm_status wm_cases_write(wm_cases *cases, enum wm_format format, wm_write w
                               void *context);
 
 /* What each case comes to, as lines to keep in a file and compare: the answer, every certainty at
- * two decimals, the drills by value. */
-enum wm_status wm_cases_write_answers(wm_cases *cases, wm_write write, void *context);
+ * two decimals, the drills by value. brief: a line a case, "case: answer", with a digest for all
+ * the rest. */
+enum wm_status wm_cases_write_answers(wm_cases *cases, bool brief, wm_write write, void *context);
 
 /* Gathers what of the knowledge the cases reach. */
 enum wm_status wm_cases_cover(wm_cases *cases);

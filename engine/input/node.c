@@ -136,9 +136,14 @@ static const char *syntax_hint(const char *problem, char faulty) {
        "look at the indentation; an entry of a list begins with a dash"},
       {"could not find expected ':'", "a key is followed by a colon and a space"},
       {"found unexpected end of stream", "a quote was opened and not closed"},
+      {"tab character", "indent with spaces, not tabs"},
+      {"did not find expected comment or line break",
+       "a comparison is written {above: 4}; a text behind > or | starts on the next line"},
   };
   if (strstr(problem, "cannot start any token") != NULL)
-    return faulty == '\t' ? "indent with spaces, not tabs" : "put the text in quotes";
+    return faulty == '\t'  ? "indent with spaces, not tabs"
+           : faulty == '>' ? "a comparison is written {above: 4}; a text that begins with > stands in quotes"
+                           : "put the text in quotes";
   for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
     if (strstr(problem, rows[i].problem) != NULL) return rows[i].hint;
   return NULL;

@@ -239,10 +239,21 @@ static const char *const examples[] = {
     [EVIDENCE_TEXT] = "a comparison such as {matches: \"slice\"}",
     [EVIDENCE_CLUB] = "a club, or a comparison such as {one_of: [...]}"};
 
+/* "< 4" and "> 4" in quotes: the comparison that is meant is in the hint. */
+static void wrong_comparison(struct reader *reader, const struct evidence *evidence,
+                             const struct node *node) {
+  static const char *const hints[] = {"write {below: NUMBER}", "write {above: NUMBER}"};
+  struct diag *diag = reader_wrong_shape(reader, node, examples[evidence->kind]);
+  bool sign = node->kind == NODE_SCALAR && (*node->text == '<' || *node->text == '>');
+  if (evidence->kind == EVIDENCE_NUMBER && sign)
+    diag_hint(reader->diags, diag, hints[*node->text == '>']);
+}
+
 static bool read_evidence_condition(struct reader *reader, size_t index, const struct node *node,
                                     struct condition *condition) {
   const struct evidence *evidence = &reader->model->evidence[index];
   condition->evidence = index;
+  if (evidence->unclear) return false; /* of its kind the fault has been told */
   struct node short_form = *node;
   if (node->kind == NODE_SCALAR && evidence->kind != EVIDENCE_NUMBER &&
       evidence->kind != EVIDENCE_TEXT) {
@@ -250,7 +261,7 @@ static bool read_evidence_condition(struct reader *reader, size_t index, const s
     return read_choice_condition(reader, evidence, &short_form, condition);
   }
   if (node->kind != NODE_MAP || node->n == 0) {
-    reader_wrong_shape(reader, node, examples[evidence->kind]);
+    wrong_comparison(reader, evidence, node);
     return false;
   }
   if (!check_words(reader, evidence, node)) return false;
@@ -324,7 +335,8 @@ static void unknown_condition(struct reader *reader, const struct node *value) {
   names[n++] = "any";
   names[n++] = "none";
   names[n++] = "formula";
-  diag_nearest(reader->diags, diag, value->key, names, n);
+  if (!reader_comma_hint(reader, diag, value))
+    diag_nearest(reader->diags, diag, value->key, names, n);
 }
 
 static bool read_one(struct reader *reader, const struct node *node, unsigned depth,

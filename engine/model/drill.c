@@ -115,10 +115,11 @@ static const struct node *works_comparison(struct reader *reader, const struct n
   const struct node *found = NULL;
   for (const struct node *value = map->first; value; value = value->next) {
     if (keys_have(KEYS_WORKS, value->key)) continue;
-    if (found)
-      DIAG(reader->diags, WRONG_SHAPE, value->key_at, "works",
-           "one comparison with hits, of and seen", value->key);
-    found = value;
+    struct diag *diag = found ? DIAG(reader->diags, WRONG_SHAPE, value->key_at, "works",
+                                     "one comparison with hits, of and seen", value->key)
+                              : NULL;
+    if (found) reader_comma_hint(reader, diag, value);
+    else found = value;
   }
   return found;
 }
@@ -147,7 +148,8 @@ static void read_works(struct reader *reader, const struct entry *entry, struct 
   if (evidence == NO_INDEX) {
     struct diag *diag =
         DIAG(reader->diags, UNKNOWN_NAME, comparison->key_at, "evidence", comparison->key);
-    model_nearest_evidence(reader->model, reader->diags, diag, comparison->key);
+    if (!reader_comma_hint(reader, diag, comparison))
+      model_nearest_evidence(reader->model, reader->diags, diag, comparison->key);
     return;
   }
   drill->works = reader_comparison(reader, evidence, comparison);

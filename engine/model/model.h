@@ -63,6 +63,7 @@ struct evidence {
   const char *name, *title;
   struct wording about, ask; /* ask empty: it is never asked for */
   enum evidence_kind kind;
+  bool unclear;                 /* its kind was told faulty; while reading only */
   const struct golf_unit *unit; /* numbers */
   double low, high;             /* plausible range, numbers */
   double error, spread;         /* one reading, shot to shot; numbers */

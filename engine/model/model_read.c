@@ -8,6 +8,7 @@
 
 struct collector {
   struct reader *reader;
+  struct names *lost; /* names in what could not be read */
   ARRAY(struct entry) entries;
   ARRAY(struct override) overrides;
   bool newer; /* a file is of a newer format: what it means is not known */
@@ -27,6 +28,22 @@ static void unknown_kind(struct reader *reader, const struct node *first) {
   struct diag *diag = DIAG(reader->diags, UNKNOWN_ENTRY, first->key_at, first->key,
                            reader_join(reader, words, ENTRY_KINDS + 1));
   diag_nearest(reader->diags, diag, first->key, words, ENTRY_KINDS + 1);
+}
+
+static bool is_name_byte(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' ||
+         c == '-';
+}
+
+/* Every word of what could not be read may be a name it defines. */
+static void lose(struct collector *collector, const char *bytes, size_t n) {
+  for (size_t i = 0; i < n;) {
+    size_t from = i;
+    while (i < n && is_name_byte(bytes[i])) i++;
+    if (i > from) names_add(collector->lost, bytes + from, i - from, 0);
+    else i++;
+  }
+  collector->reader->diags->lost = collector->lost;
 }
 
 static void not_entries(struct reader *reader, const struct node *node) {
@@ -49,6 +66,7 @@ static void collect_entry(struct collector *collector, const struct node *node, 
   struct reader *reader = collector->reader;
   if (node->kind != NODE_MAP || node->first == NULL) {
     not_entries(reader, node);
+    if (node->kind == NODE_SCALAR) lose(collector, node->text, node->n);
     return;
   }
   const struct node *first = node->first;
@@ -59,6 +77,7 @@ static void collect_entry(struct collector *collector, const struct node *node, 
   size_t kind = entry_kind_find(first->key);
   if (kind == NO_INDEX) {
     unknown_kind(reader, first);
+    if (first->kind == NODE_SCALAR) lose(collector, first->text, first->n);
     return;
   }
   const char *name = reader_string(reader, first);
@@ -66,6 +85,8 @@ static void collect_entry(struct collector *collector, const struct node *node, 
   if (name == NULL) return;
   if (!reader_is_name(name, hyphens)) {
     DIAG(reader->diags, BAD_NAME, first->at, name, hyphens ? "digits, _ and -" : "digits and _");
+    names_add(collector->lost, name, first->n, 0);
+    reader->diags->lost = collector->lost;
     return;
   }
   if (is_reserved(kind, name)) DIAG(reader->diags, RESERVED_NAME, first->at, name, first->key);
@@ -76,9 +97,9 @@ static void collect_entry(struct collector *collector, const struct node *node, 
 static void collect_file(struct collector *collector, const struct model_file *file) {
   struct reader *reader = collector->reader;
   const struct node *list = node_read(reader->arena, file->source, reader->diags);
-  if (list == NULL) return;
-  if (list->kind != NODE_LIST) {
-    not_entries(reader, list);
+  if (list == NULL || list->kind != NODE_LIST) {
+    if (list) not_entries(reader, list);
+    lose(collector, file->source->bytes, file->source->n);
     return;
   }
   const struct node *first = list->first;
@@ -202,25 +223,41 @@ static void read_parts(struct reader *reader) {
   read_acceptances(reader);
 }
 
+static void tell_held(struct diags *diags) {
+  struct text count;
+  if (diags->held == 0) return;
+  text_init(&count, diags->arena);
+  text_format(&count, "%zu error%s", diags->held, diags->held == 1 ? "" : "s");
+  if (text_done(&count))
+    DIAG(diags, HELD_BACK, (struct span){0}, text_done(&count), diags->held == 1 ? "is" : "are");
+  else diags->no_memory = true;
+}
+
 struct model *model_read(struct arena *arena, const struct model_file *files, size_t n_files,
                          struct diags *diags) {
   struct model *model = arena_new_object(arena, struct model);
   struct reader reader = {.arena = arena, .diags = diags, .model = model};
-  struct collector collector = {.reader = &reader};
-  if (model == NULL || !make_name_tables(&reader)) {
+  struct collector collector = {.reader = &reader, .lost = names_new(arena)};
+  if (model == NULL || collector.lost == NULL || !make_name_tables(&reader)) {
     diags->no_memory = true;
     return NULL;
   }
   model->arena = arena;
   model->club_evidence = NO_INDEX;
+  diags->lost_all = diags->errors != 0; /* a file that could not even be opened */
   for (size_t i = 0; i < n_files; i++) collect_file(&collector, &files[i]);
-  if (collector.newer)
+  if (collector.newer) {
+    diags->lost = NULL;
     return NULL; /* without that file the others would be told faulty for what it defines */
+  }
   overlay(&collector);
   split_kinds(&collector);
   model->overrides = collector.overrides.at;
   model->n_overrides = collector.overrides.n;
   if (!arena_failed(arena)) read_parts(&reader);
+  tell_held(diags);
+  diags->lost = NULL; /* what else is reported to the list has all it reads */
+  diags->lost_all = false;
   if (arena_failed(arena)) diags->no_memory = true;
   return diags->errors == 0 && !diags->no_memory ? model : NULL;
 }

@@ -26,6 +26,8 @@ enum turn {
   TURN_OTHER,   /* so of somebody else */
   TURN_WISH,    /* meant, not seen */
   TURN_WELL,    /* as it should be */
+  TURN_THEIRS,  /* of the somebody else named before; nothing when nobody was */
+  TURN_INSTEAD, /* what follows takes the place of what was said before it */
   TURN_NOTHING, /* words that would turn by their parts, and do not as a whole */
   TURN_BREAK,   /* here ends what turning words reach */
   TURN_UNSURE,  /* by: how much of the sureness is left */

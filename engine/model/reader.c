@@ -46,6 +46,30 @@ const char *const *reader_key_names(struct reader *reader, enum key_set set) {
   return names;
 }
 
+/* The byte at a place, and the n bytes of the rest of its line; good where the line is ASCII up to
+ * there, which is all that a hint needs. */
+static char byte_from(const struct source *source, uint32_t line, uint32_t column, size_t *n,
+                      const char **rest) {
+  const char *bytes = source ? source_line(source, line, n) : NULL;
+  if (bytes == NULL || column == 0 || column - 1 > *n) return '\0';
+  *rest = bytes + column - 1;
+  *n -= column - 1;
+  return *n > 0 ? **rest : '\0';
+}
+
+bool reader_comma_hint(struct reader *reader, struct diag *diag, const struct node *value) {
+  size_t n = 0;
+  const char *rest = NULL;
+  bool nothing = value->kind == NODE_SCALAR && value->n == 0 && !value->quoted;
+  if (!nothing || value->key == NULL) return false;
+  byte_from(value->key_at.source, value->key_at.end_line, value->key_at.end_column, &n, &rest);
+  while (n > 0 && *rest == ' ') rest++, n--;
+  if (n == 0 || (*rest != ',' && *rest != '}')) return false;
+  diag_hint(reader->diags, diag,
+            "quote the text: inside { } and [ ] an unquoted text ends at a comma");
+  return true;
+}
+
 void reader_check_keys(struct reader *reader, const struct node *map, const char *what,
                        enum key_set set) {
   for (const struct node *value = map->first; value; value = value->next) {
@@ -55,7 +79,8 @@ void reader_check_keys(struct reader *reader, const struct node *map, const char
     size_t n = keys_of(set)->n;
     struct diag *diag = DIAG(reader->diags, UNKNOWN_KEY, value->key_at, what, value->key,
                              reader_join(reader, names, n));
-    diag_nearest(reader->diags, diag, value->key, names, n);
+    if (!reader_comma_hint(reader, diag, value))
+      diag_nearest(reader->diags, diag, value->key, names, n);
   }
 }
 
@@ -77,11 +102,26 @@ const char *reader_describe(struct reader *reader, const struct node *node) {
   return text_done(&text);
 }
 
-void reader_wrong_shape(struct reader *reader, const struct node *node, const char *wanted) {
+struct diag *reader_wrong_shape(struct reader *reader, const struct node *node,
+                                const char *wanted) {
   const char *found = reader_describe(reader, node);
-  if (found == NULL) return;
-  if (node->key) DIAG(reader->diags, WRONG_SHAPE, node->at, node->key, wanted, found);
-  else DIAG(reader->diags, WRONG_ELEMENT, node->at, wanted, found);
+  if (found == NULL) return NULL;
+  return node->key ? DIAG(reader->diags, WRONG_SHAPE, node->at, node->key, wanted, found)
+                   : DIAG(reader->diags, WRONG_ELEMENT, node->at, wanted, found);
+}
+
+/* A text that YAML took for a list or a mapping. */
+static void wrong_text(struct reader *reader, const struct node *node) {
+  size_t n = 0;
+  const char *rest = NULL;
+  struct diag *diag = reader_wrong_shape(reader, node, "a text");
+  char first = byte_from(node->at.source, node->at.line, node->at.column, &n, &rest);
+  if (node->kind == NODE_MAP && first == '{')
+    diag_hint(reader->diags, diag, "quote it: a text that begins with { stands in quotes");
+  else if (node->kind == NODE_LIST && first == '[')
+    diag_hint(reader->diags, diag, "quote it: a text that begins with [ stands in quotes");
+  else if (node->kind == NODE_MAP && node->n == 1)
+    diag_hint(reader->diags, diag, "quote it: it holds \": \", which makes a key of what is before");
 }
 
 void reader_wrong_claim(struct reader *reader, size_t claim, struct span at, const char *wanted) {
@@ -93,7 +133,7 @@ void reader_wrong_claim(struct reader *reader, size_t claim, struct span at, con
 const char *reader_string(struct reader *reader, const struct node *node) {
   if (node == NULL) return NULL;
   if (node->kind == NODE_SCALAR && node->n > 0) return node->text;
-  reader_wrong_shape(reader, node, "a text");
+  wrong_text(reader, node);
   return NULL;
 }
 

@@ -57,8 +57,12 @@ bool reader_is_name(const char *name, bool hyphens);
 struct span reader_place(struct span at, const char *text, size_t offset, size_t n);
 /* What stands there, for messages: "a list of 3", "an empty mapping", "'word'". */
 const char *reader_describe(struct reader *reader, const struct node *node);
-/* Reports another shape than is wanted: of a key's value or of an element of a list. */
-void reader_wrong_shape(struct reader *reader, const struct node *node, const char *wanted);
+/* Reports another shape than is wanted: of a key's value or of an element of a list. Returns the
+ * report, or NULL as diag_add does. */
+struct diag *reader_wrong_shape(struct reader *reader, const struct node *node, const char *wanted);
+/* The hint for a key that is the rest of a text cut at a comma: it stands in { } without a colon.
+ * False: it is a key like others. */
+bool reader_comma_hint(struct reader *reader, struct diag *diag, const struct node *value);
 /* Reports a claim of another kind than is wanted at this place: "'gate' is a drill; <wanted>". */
 void reader_wrong_claim(struct reader *reader, size_t claim, struct span at, const char *wanted);
 /* Reports keys of the mapping that the set has not. */

@@ -205,6 +205,7 @@ static bool read_measured(struct diags *diags, const char *what, const struct go
 
 static bool check_range(struct diags *diags, const struct evidence *evidence, double number,
                         struct span at) {
+  if (evidence->low >= evidence->high) return true; /* a faulty range has been told */
   if (number >= evidence->low && number <= evidence->high) return true;
   DIAG(diags, OUT_OF_RANGE, at, print_with_unit(diags, number, evidence->unit), evidence->name,
        print(diags, evidence->low), print_with_unit(diags, evidence->high, evidence->unit));
@@ -295,6 +296,8 @@ static bool read_choice_value(struct diags *diags, const struct model *model,
       return true;
     }
   }
+  if (evidence->n_choices == 0 && evidence->kind == EVIDENCE_CHOICE)
+    return false; /* that it has no words has been told */
   const char **words = arena_new_array(diags->arena, const char *, evidence->n_choices + 1);
   for (size_t i = 0; words && i < evidence->n_choices; i++) words[i] = evidence->choices[i].name;
   if (words) report_word(diags, evidence, text, at, words, evidence->n_choices);

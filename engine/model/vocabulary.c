@@ -304,6 +304,7 @@ static void read_kind(struct reader *reader, const struct entry *entry, struct e
   size_t kind = reader_listed(reader, reader_key(reader, entry, "kind", true), WORDS_EVIDENCE_KIND);
   evidence->unit = golf_unit_at(GOLF_UNIT_NONE);
   evidence->kind = kind == NO_INDEX ? EVIDENCE_TEXT : (enum evidence_kind)kind;
+  evidence->unclear = kind == NO_INDEX;
   if (kind != NO_INDEX) check_evidence_keys(reader, entry, evidence->kind);
   if (evidence->kind == EVIDENCE_NUMBER) read_number_evidence(reader, entry, evidence);
   else if (evidence->kind == EVIDENCE_CHOICE) read_choice_evidence(reader, entry, evidence);

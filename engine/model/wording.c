@@ -75,6 +75,18 @@ static void add_text(struct cutter *cutter, const char *bytes, size_t n) {
   part->text = arena_copy(cutter->reader->arena, bytes, n);
 }
 
+/* In braces stand the sides and evidence. */
+static void nearest_braced(struct reader *reader, struct diag *diag, const char *word) {
+  const struct model *model = reader->model;
+  const char **names =
+      diag ? arena_new_array(reader->arena, const char *, model->n_evidence + 2) : NULL;
+  if (names == NULL) return;
+  names[0] = "left";
+  names[1] = "right";
+  for (size_t i = 0; i < model->n_evidence; i++) names[i + 2] = model->evidence[i].name;
+  diag_nearest(reader->diags, diag, word, names, model->n_evidence + 2);
+}
+
 static void add_braced(struct cutter *cutter, const char *name, size_t n) {
   struct reader *reader = cutter->reader;
   struct wording_part *part = array_push(reader->arena, &cutter->parts);
@@ -94,7 +106,7 @@ static void add_braced(struct cutter *cutter, const char *name, size_t n) {
     struct diag *diag =
         DIAG(reader->diags, UNKNOWN_NAME, place(cutter, (size_t)(name - cutter->node->text), n),
              "evidence", copy);
-    model_nearest_evidence(reader->model, reader->diags, diag, copy);
+    nearest_braced(reader, diag, copy);
     part->kind = WORDING_TEXT;
   }
 }

@@ -20,7 +20,8 @@ static bool read_case_value(struct reader *reader, const struct node *node,
   size_t evidence = model_find_evidence(reader->model, node->key);
   if (evidence == NO_INDEX) {
     struct diag *diag = DIAG(reader->diags, UNKNOWN_NAME, node->key_at, "evidence", node->key);
-    model_nearest_evidence(reader->model, reader->diags, diag, node->key);
+    if (!reader_comma_hint(reader, diag, node))
+      model_nearest_evidence(reader->model, reader->diags, diag, node->key);
     return false;
   }
   if (is_given(values, n, evidence)) {

@@ -1,8 +1,11 @@
 #include "render/case_answers.h"
 
+#include <inttypes.h>
 #include <math.h>
 
+#include "base/names.h"
 #include "render/wording.h"
+#include "render/wording_parts.h"
 
 static const char *name_or_none(const struct run *run, size_t claim) {
   return claim == NO_INDEX ? "none" : run->network->model->claims[claim].name;
@@ -38,4 +41,25 @@ void case_answer(struct text *out, const struct run *run, const struct worked_ca
     text_format(out, "  red flag %s\n", name_or_none(run, run->red_flag));
   for (size_t i = 0; i < run->network->model->n_claims; i++) add_claim(out, run, i);
   for (size_t i = 0; i < run->n_drills; i++) add_drill(out, run, &run->drills[i]);
+}
+
+void case_answer_brief(struct text *out, const struct run *run, const struct worked_case *worked) {
+  struct text whole = wording_beside(out);
+  size_t leading = run_leading(run), drill = run_drill(run);
+  case_answer(&whole, run, worked);
+  if (run->red_flag != NO_INDEX)
+    text_format(out, "red flag %s, ", name_or_none(run, run->red_flag));
+  text_format(out, "leading %s", name_or_none(run, leading));
+  if (leading != NO_INDEX) {
+    text_add_char(out, ' ');
+    wording_certainty(out, run->certainty[leading]);
+  }
+  text_format(out, ", drill %s", name_or_none(run, drill));
+  if (drill != NO_INDEX) {
+    text_add_char(out, ' ');
+    wording_certainty(out, run->drills[0].value);
+  }
+  text_format(out, ", all %016" PRIx64,
+              digest_bytes(DIGEST_START, whole.at ? whole.at : "", whole.n));
+  if (whole.failed) out->failed = true;
 }

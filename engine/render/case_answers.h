@@ -9,4 +9,8 @@
  * then the drills by value. The run is chained on the case. */
 void case_answer(struct text *out, const struct run *run, const struct worked_case *worked);
 
+/* The same in a few words, for a list of accepted answers: red flag, leading cause and drill with
+ * certainty and value, then a digest of all that case_answer tells. No name, no newline. */
+void case_answer_brief(struct text *out, const struct run *run, const struct worked_case *worked);
+
 #endif

@@ -39,6 +39,9 @@ void mutants_text(struct text *out, const struct network *network, const struct 
               "%zu small mistakes, each put into the rules by itself, and %zu worked cases.\n"
               "A mistake is noticed %s.\n",
               mutants->n, mutants->n_cases, when_noticed(notice));
+  if (mutants->n_accepted > 0)
+    text_format(out, "In %zu cases it is noticed also when the accepted answer changes.\n",
+                mutants->n_accepted);
   if (mutants->n_left_out > 0)
     text_format(out, "Left out: %zu cases that fail as things are.\n", mutants->n_left_out);
   text_add_char(out, '\n');
@@ -89,6 +92,7 @@ void mutants_json(struct json *json, const struct network *network, const struct
   json_key_string(json, "noticed_by", notice_word(notice));
   json_key_count(json, "cases", mutants->n_cases);
   json_key_count(json, "cases_left_out", mutants->n_left_out);
+  json_key_count(json, "answers_accepted", mutants->n_accepted);
   json_key_list(json, "counts");
   for (size_t i = 0; i < MUTATIONS; i++)
     counts_json(json, mutation_words((enum mutation)i), mutants->noticed[i], mutants->of[i]);

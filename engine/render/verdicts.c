@@ -55,6 +55,20 @@ static void add_got(struct text *out, const struct run *run,
   text_add(out, "\"");
 }
 
+static void add_quoted(struct text *out, const char *key, const char *words) {
+  struct json json;
+  text_format(out, "      %s: ", key);
+  json_start(&json, out, false);
+  json_string(&json, words);
+  text_add_char(out, '\n');
+}
+
+static void add_changed(struct text *out, const struct verdict *verdict) {
+  text_add(out, "    - expectation: the accepted answer\n");
+  add_quoted(out, "expected", verdict->accepted ? verdict->accepted : "none is accepted yet");
+  add_quoted(out, "got", verdict->answer);
+}
+
 static void add_failure(struct text *out, const struct run *run,
                         const struct expectation *expectation) {
   bool why;
@@ -83,14 +97,16 @@ static void add_place(struct text *out, struct span at) {
 
 void verdict_tap(struct text *out, const struct run *run, const struct verdict *verdict,
                  size_t number) {
-  text_format(out, "%s %zu - %s%s\n", verdict->n_failed == 0 ? "ok" : "not ok", number,
-              verdict->worked->name, verdict->n == 0 ? " # SKIP it expects nothing" : "");
-  if (verdict->n_failed == 0) return;
+  bool fails = verdict_fails(verdict);
+  text_format(out, "%s %zu - %s%s\n", fails ? "not ok" : "ok", number, verdict->worked->name,
+              !fails && verdict->n == 0 ? " # SKIP it expects nothing" : "");
+  if (!fails) return;
   text_add(out, "  ---\n");
   add_place(out, verdict->worked->at);
   text_add(out, "  failed:\n");
   for (size_t i = 0; i < verdict->n; i++)
     if (!verdict->expectations[i].holds) add_failure(out, run, &verdict->expectations[i]);
+  if (verdict->answer) add_changed(out, verdict);
   text_add(out, "  ...\n");
 }
 
@@ -101,9 +117,9 @@ struct tally {
 static struct tally count(const struct verdict *verdicts, size_t n) {
   struct tally tally = {0};
   for (size_t i = 0; i < n; i++) {
-    if (verdicts[i].n == 0) tally.skipped++;
-    else if (verdicts[i].n_failed == 0) tally.passed++;
-    else tally.failed++;
+    if (verdict_fails(&verdicts[i])) tally.failed++;
+    else if (verdicts[i].n == 0) tally.skipped++;
+    else tally.passed++;
   }
   return tally;
 }
@@ -140,7 +156,11 @@ void verdict_json(struct json *json, const struct run *run, const struct verdict
   json_key_string(json, "name", verdict->worked->name);
   json_key_string(json, "file", verdict->worked->at.source->name);
   json_key_count(json, "line", verdict->worked->at.line);
-  json_key_bool(json, "passed", verdict->n_failed == 0);
+  json_key_bool(json, "passed", !verdict_fails(verdict));
+  if (verdict->answer) {
+    json_key_string(json, "accepted", verdict->accepted);
+    json_key_string(json, "answer", verdict->answer);
+  }
   json_key_list(json, "expectations");
   for (size_t i = 0; i < verdict->n; i++) expectation_json(json, run, &verdict->expectations[i]);
   json_end(json);

@@ -4,6 +4,7 @@
 #include "render/why_parts.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "model/formula.h"
 #include "render/wording_parts.h"
@@ -65,17 +66,31 @@ static void add_standing(struct text *out, const struct run *run, size_t claim) 
   }
 }
 
+/* "it is shiny"; the words of a choice may be a sentence that begins so already. */
+static void add_reading(struct text *out, const struct run *run, size_t evidence) {
+  struct text reading = wording_beside(out);
+  wording_reading(&reading, run, evidence);
+  const char *words = text_done(&reading);
+  if (words == NULL) {
+    out->failed = true;
+    return;
+  }
+  bool sentence = run->network->model->evidence[evidence].kind == EVIDENCE_CHOICE &&
+                  (strncmp(words, "it ", 3) == 0 || strncmp(words, "It ", 3) == 0);
+  text_format(out, "%s%s", sentence ? "" : "it is ", words);
+}
+
+/* A word is asked for and a word was given: "lie: rough: it is sand" would run them together. */
+static bool names_words(const struct condition *condition) {
+  return condition->kind == CONDITION_IS || condition->kind == CONDITION_ONE_OF;
+}
+
 void why_clause(struct text *out, const struct run *run, const struct condition *condition) {
   wording_condition_in(out, run, condition);
-  text_add(out, ": ");
-  if (condition->claim != NO_INDEX) {
-    add_standing(out, run, condition->claim);
-  } else if (condition->formula != NULL) {
-    add_inputs(out, run, condition->formula);
-  } else if (condition->evidence != NO_INDEX) {
-    text_add(out, "it is ");
-    wording_reading(out, run, condition->evidence);
-  }
+  text_add(out, names_words(condition) ? "; " : ": ");
+  if (condition->claim != NO_INDEX) add_standing(out, run, condition->claim);
+  else if (condition->formula != NULL) add_inputs(out, run, condition->formula);
+  else if (condition->evidence != NO_INDEX) add_reading(out, run, condition->evidence);
 }
 
 /* The unit a distance is told in; formulas have none. */

@@ -88,11 +88,73 @@ static void add_state(struct page *page, size_t claim, const struct supports *su
   add_answer(page, &words);
 }
 
+/* Rules against are left out: that they did not fire is not what keeps the claim down. */
 static void add_part(struct page *page, const char *heading, const struct support *list, size_t n) {
-  if (n != 0) why_heading(page->out, heading);
-  for (size_t i = 0; i < n && i < WHY_RULES_SHOWN; i++)
+  size_t shown = 0, more = 0;
+  for (size_t i = 0; i < n; i++) {
+    if (list[i].strength < 0) continue;
+    if (shown == WHY_RULES_SHOWN) {
+      more++;
+      continue;
+    }
+    if (shown++ == 0) why_heading(page->out, heading);
     why_not_fired(page->out, page->run, list[i].rule, list[i].strength);
-  if (n > WHY_RULES_SHOWN) text_format(page->out, "  and %zu more\n", n - WHY_RULES_SHOWN);
+  }
+  if (more > 0) text_format(page->out, "  and %zu more\n", more);
+}
+
+/* ---- what fired, too weakly ---- */
+
+#define PREMISE_FIRM 0.6 /* below that it is the premise that is weak, and not the rule */
+
+static void add_strength(struct text *out, double strength) {
+  const char *word = strength_word(strength);
+  if (word != NULL) text_add(out, word);
+  else {
+    text_add(out, "its strength of ");
+    text_number(out, strength);
+  }
+}
+
+/* "rule soft-turf (...) fired, but hint gives only +0.19; more than +0.20 is needed" */
+static void add_weak_rule(struct page *page, const struct support *support) {
+  const struct rule *rule = &page->model->rules[support->rule];
+  struct text words = beside(page);
+  text_format(&words, "rule %s (", rule->name);
+  wording_span(&words, rule->at);
+  text_add(&words, ") fired, but ");
+  if (support->premise < PREMISE_FIRM) {
+    text_add(&words, "its premise came to ");
+    wording_certainty(&words, support->premise);
+    text_add(&words, " only, so ");
+  }
+  add_strength(&words, support->strength);
+  text_add(&words, support->premise < PREMISE_FIRM ? " gives " : " gives only ");
+  wording_certainty(&words, support->value);
+  text_add(&words, "; more than +0.20 is needed");
+  why_heading(page->out, "Speaks for it, too weakly");
+  wording_line(page->out, 2, "", 2, &words);
+}
+
+/* Of a claim that is not believed: what speaks for it all the same. */
+static void add_weak(struct page *page, size_t claim, const struct supports *supports) {
+  const struct support *only = NULL;
+  size_t n = 0, n_against = 0;
+  if (page->run->certainty[claim] > BELIEF_THRESHOLD) return;
+  for (size_t i = 0; i < supports->n_counted; i++) {
+    bool is_for = supports->list[i].value > 0;
+    if (is_for) only = &supports->list[i];
+    n += is_for;
+    n_against += supports->list[i].value < 0;
+  }
+  if (n == 1 && n_against == 0) {
+    add_weak_rule(page, only);
+    return;
+  }
+  if (n > 0) why_heading(page->out, "Speaks for it");
+  for (size_t i = 0; i < supports->n_counted; i++)
+    if (supports->list[i].value > 0)
+      why_support(page->out, page->run, supports->list[i].value, supports->list[i].rule);
 }
 
 static void add_against(struct page *page, const struct supports *supports) {
@@ -105,8 +167,7 @@ static void add_against(struct page *page, const struct supports *supports) {
   }
 }
 
-/* Those whose clauses all miss measurably, or whose lack can be asked, are what a coach can act on;
- * rules against are left out. */
+/* Those whose clauses all miss measurably, or whose lack can be asked, are what a coach can act on. */
 static void add_missed(struct page *page, const struct supports *supports) {
   const struct support *unknown = supports->list + supports->n_counted + supports->n_overshadowed;
   const struct support *failed = unknown + supports->n_unknown;
@@ -148,6 +209,7 @@ static void whynot_claim(struct page *page, size_t claim) {
   }
   struct supports supports = claim_supports(page->out->arena, page->run, claim);
   add_state(page, claim, &supports);
+  add_weak(page, claim, &supports);
   if (cause && leading != NO_INDEX) add_rival(page, claim, leading);
   add_against(page, &supports);
   add_missed(page, &supports);

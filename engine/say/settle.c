@@ -116,7 +116,7 @@ static void settle_family(struct say *say) {
   }
 }
 
-/* ---- one evidence ---- */
+/* ---- what is compared ---- */
 
 static int sign(double number) {
   return (number > 0) - (number < 0);
@@ -129,6 +129,38 @@ static bool agree(const struct say *say, const struct draft *a, const struct dra
   if (evidence->minus && !(a->exact && b->exact)) return sign(one->number) == sign(other->number);
   return fabs(one->number - other->number) <= 2 * hypot(one->error, other->error);
 }
+
+/* ---- taken back ---- */
+
+static const struct match *correction_between(const struct say *say, const struct match *before,
+                                              const struct match *after) {
+  for (size_t i = 0; i < say->found.n && say->found.at[i].start < after->start; i++) {
+    const struct match *match = &say->found.at[i];
+    const struct phrase *phrase = &say->model->phrases[match->phrase];
+    if (phrase->kind == PHRASE_TURNS && phrase->turn == TURN_INSTEAD &&
+        match->start >= before->end && after->clause <= match->clause + 1)
+      return match;
+  }
+  return NULL;
+}
+
+/* "I hook it, no wait, slice it": another value of the same evidence right after the correction
+ * takes the place of what was said before it. */
+static void take_back(struct say *say) {
+  for (size_t i = 0; i < say->drafts.n; i++) {
+    struct draft *draft = &say->drafts.at[i];
+    for (size_t k = i + 1; k < say->drafts.n && is_used(draft); k++) {
+      const struct draft *later = &say->drafts.at[k];
+      if (!is_used(later) || later->piece.evidence != draft->piece.evidence) continue;
+      const struct match *by = correction_between(say, draft->match, later->match);
+      if (by == NULL || agree(say, draft, later)) continue;
+      draft->piece.use = SAY_DENIED;
+      draft->piece.because = say_origin(say, by->start, by->end);
+    }
+  }
+}
+
+/* ---- one evidence ---- */
 
 /* Whether a has its way over b: the usual over the seldom, a number over a word, the surer, the one
  * that was told larger or smaller, the greater (a fade that becomes a slice), the first. */
@@ -195,6 +227,17 @@ static size_t best_of(const struct say *say, size_t evidence) {
   return best;
 }
 
+/* Side by side ("hooks back left", of a left-hander) they are one saying that contradicts itself, not
+ * two shots. */
+static bool side_by_side(const struct say *say, const struct draft *a, const struct draft *b) {
+  size_t start = a->match->end, end = b->match->start;
+  if (b->match->end <= a->match->start) {
+    start = b->match->end;
+    end = a->match->start;
+  }
+  return end <= start + 1 && (end == start || say->working.at[start] == ' ');
+}
+
 /* Settles one against the best; only what is said to be usual has its way over another. Sets
  * *conflict to the index of what contradicts it as strongly. */
 static void settle_against(struct say *say, size_t best, size_t i, size_t *conflict) {
@@ -218,7 +261,8 @@ static bool settle_evidence(struct say *say, size_t evidence) {
       settle_against(say, best, i, &conflict);
   if (conflict == NO_INDEX) return true;
   struct draft first = say->drafts.at[best], second = say->drafts.at[conflict];
-  const struct phrase *phrase = both_of(say, &first, &second);
+  const struct phrase *phrase =
+      side_by_side(say, &first, &second) ? NULL : both_of(say, &first, &second);
   refuse(&say->drafts.at[best], phrase ? SAY_BOTH : SAY_CONFLICT, &second);
   if (phrase) refuse(&say->drafts.at[conflict], SAY_BOTH, &first);
   if (first.match->start > second.match->start)
@@ -227,6 +271,7 @@ static bool settle_evidence(struct say *say, size_t evidence) {
 }
 
 bool say_settle(struct say *say) {
+  take_back(say);
   revive_club(say);
   set_clubs(say);
   settle_clubs(say);

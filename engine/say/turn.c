@@ -13,7 +13,8 @@ static const struct phrase *phrase_of(const struct say *say, const struct match 
 
 static enum say_use use_of(enum turn turn) {
   switch (turn) {
-  case TURN_OTHER: return SAY_OTHER;
+  case TURN_OTHER:
+  case TURN_THEIRS: return SAY_OTHER;
   case TURN_PAST: return SAY_PAST;
   case TURN_WISH: return SAY_WISH;
   case TURN_DENIED: return SAY_DENIED;
@@ -49,6 +50,15 @@ static bool stands(const struct phrase *phrase, enum say_use turned) {
   return phrase->firm && (turned == SAY_DENIED || turned == SAY_WISH);
 }
 
+/* Whether somebody else was named before, whom "he" or "her" may mean. */
+static bool names_other(const struct say *say, const struct match *pronoun) {
+  for (size_t i = 0; i < say->found.n && say->found.at[i].start < pronoun->start; i++) {
+    const struct phrase *phrase = phrase_of(say, &say->found.at[i]);
+    if (phrase->kind == PHRASE_TURNS && phrase->turn == TURN_OTHER) return true;
+  }
+  return false;
+}
+
 enum say_use say_turned(const struct say *say, const struct match *match, const struct match **by) {
   enum say_use use = SAY_USED;
   *by = NULL;
@@ -59,6 +69,7 @@ enum say_use say_turned(const struct say *say, const struct match *match, const 
     enum say_use turned = use_of(phrase->turn);
     if (rank_of(turned) <= rank_of(use) || !reaches(phrase, turning, match)) continue;
     if (stands(phrase_of(say, match), turned)) continue;
+    if (phrase->turn == TURN_THEIRS && !names_other(say, turning)) continue;
     use = turned;
     *by = turning;
   }

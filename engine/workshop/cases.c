@@ -62,6 +62,10 @@ struct verdict case_verdict(struct arena *arena, const struct run *run,
   return verdict;
 }
 
+bool verdict_fails(const struct verdict *verdict) {
+  return verdict->n_failed > 0 || verdict->answer;
+}
+
 bool case_holds(const struct run *run, const struct worked_case *worked) {
   size_t n = expectation_count(worked);
   for (size_t i = 0; i < n; i++)

@@ -19,8 +19,12 @@ struct expectation {
 struct verdict {
   const struct worked_case *worked;
   const struct expectation *expectations;
-  size_t n, n_failed;
+  size_t n, n_failed; /* expectations */
+  /* Where accepted answers are compared, and this one differs: both; accepted NULL: there is none. */
+  const char *accepted, *answer;
 };
+/* Whether the case did not come out as expected, or otherwise than accepted. */
+bool verdict_fails(const struct verdict *verdict);
 
 /* Forgets what the run held, gives it the evidence of the case and chains it. False: no memory. */
 bool case_chain(struct run *run, const struct worked_case *worked);

@@ -1,4 +1,4 @@
-/* What nothing reads, and what names no source. */
+/* What nothing reads, what names no source, and cautions that say nothing. */
 #include "model/formula.h"
 #include "model/phrase.h"
 #include "workshop/check_parts.h"
@@ -136,7 +136,51 @@ static void check_sources(struct checker *checker) {
                  model->phrases[i].at);
 }
 
+/* ---- cautions ---- */
+
+#define CAUTION_WORDS_MIN 2 /* "Warm up." */
+#define CAUTION_LETTERS_MIN 6
+
+static bool is_word_byte(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || ((unsigned char)c & 0x80);
+}
+
+static bool says_too_little(const struct wording *caution) {
+  size_t words = 0, letters = 0;
+  for (size_t i = 0; i < caution->n; i++) {
+    const char *at = caution->parts[i].text;
+    bool inside = false;
+    for (; at && *at; at++) {
+      words += is_word_byte(*at) && !inside;
+      inside = is_word_byte(*at);
+      letters += inside;
+    }
+  }
+  return words < CAUTION_WORDS_MIN || letters < CAUTION_LETTERS_MIN;
+}
+
+static const char *caution_text(struct checker *checker, const struct wording *caution) {
+  struct text text;
+  text_init(&text, checker->arena);
+  for (size_t i = 0; i < caution->n; i++)
+    if (caution->parts[i].text) text_add(&text, caution->parts[i].text);
+  return text_done(&text);
+}
+
+static void check_cautions(struct checker *checker) {
+  const struct model *model = checker->model;
+  for (size_t i = model->first_drill; i < model->n_claims; i++) {
+    const struct claim *claim = &model->claims[i];
+    for (size_t k = 0; claim->drill && k < claim->drill->n_cautions; k++) {
+      const struct wording *caution = &claim->drill->cautions[k];
+      const char *text = says_too_little(caution) ? caution_text(checker, caution) : NULL;
+      if (text) FIND(checker, SHORT_CAUTION, claim->at, claim->at, text, claim->name);
+    }
+  }
+}
+
 void check_uses(struct checker *checker) {
   check_unused(checker);
   check_sources(checker);
+  check_cautions(checker);
 }

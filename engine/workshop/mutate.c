@@ -124,6 +124,7 @@ struct trial {
   struct run *before, *after;
   const struct worked_case *worked;
   enum notice notice;
+  bool accepted; /* the answer of the case is kept: any change is noticed */
   struct answer_shape *shape; /* of `before` */
 };
 
@@ -154,6 +155,7 @@ static bool run_case(struct trial *trial, struct mutants *mutants, size_t which)
     return true;
   }
   mutants->n_cases++;
+  mutants->n_accepted += trial->accepted;
   shape_take(trial->shape, trial->before);
   for (size_t i = 0; i < mutants->n; i++) {
     bool noticed;
@@ -174,9 +176,9 @@ static void count(struct mutants *mutants) {
 
 bool mutants_run(struct mutants *mutants, const struct wm_allocator *allocator,
                  const struct network *network, const struct worked_case *const *cases,
-                 size_t n_cases, enum notice notice) {
+                 size_t n_cases, const bool *accepted, enum notice notice) {
   struct arena *arena = arena_new(allocator);
-  struct trial trial = {.notice = notice};
+  struct trial trial = {0};
   bool good = arena != NULL;
   if (good) trial.draft = draft_new(arena, network);
   if (trial.draft) {
@@ -187,6 +189,8 @@ bool mutants_run(struct mutants *mutants, const struct wm_allocator *allocator,
   good = trial.before && trial.after && trial.shape;
   for (size_t i = 0; good && i < n_cases; i++) {
     trial.worked = cases[i];
+    trial.accepted = accepted && accepted[i];
+    trial.notice = trial.accepted ? NOTICE_CERTAINTY : notice;
     good = run_case(&trial, mutants, i);
   }
   count(mutants);

@@ -31,14 +31,16 @@ struct mutants {
   size_t of[MUTATIONS], noticed[MUTATIONS];
   size_t n_noticed;
   size_t n_cases, n_left_out; /* cases run; cases that fail as things are */
+  size_t n_accepted;          /* of the cases run: those whose accepted answer counts */
 };
 
 /* All mutants of the network, none run. Empty without memory. */
 struct mutants mutants_list(struct arena *arena, const struct network *network);
-/* Runs them all on the cases. False: no memory. */
+/* Runs them all on the cases. accepted, by case: its answer is kept and compared, so that it
+ * notices what NOTICE_CERTAINTY does whatever the level; NULL: none is. False: no memory. */
 bool mutants_run(struct mutants *mutants, const struct wm_allocator *allocator,
                  const struct network *network, const struct worked_case *const *cases,
-                 size_t n_cases, enum notice notice);
+                 size_t n_cases, const bool *accepted, enum notice notice);
 /* What one reading error is for a numeric condition, in the unit of its evidence; where a reading
  * is exact, one step of its last digit. 0: none can be said. */
 double condition_error(const struct network *network, const struct condition *condition);

@@ -1,6 +1,7 @@
 /* Where each token goes. A token that starts a line gets the indentation of the collection it
  * belongs to, found from the old columns as YAML itself does; the others get what stands between
- * two such tokens. Lines are neither joined nor broken, except empty ones and folded texts. */
+ * two such tokens. Lines are neither joined nor broken, except empty ones, folded texts and texts
+ * too long for one line. */
 #include <string.h>
 
 #include "workshop/tidy_parts.h"
@@ -110,12 +111,20 @@ static void separate(struct layout *layout, const struct tidy_token *before,
 
 /* ---- tokens ---- */
 
+/* A longer text than the width is broken, but not in brackets, where texts are short and lists are
+ * not broken either, and not where a backslash may escape the blank. */
+static bool fits(const struct layout *layout, const struct tidy_token *token) {
+  return token->kind == TIDY_KEY || layout->flow > 0 || memchr(token->at, '\\', token->n) ||
+         column_now(layout) + token->n <= TIDY_WIDTH;
+}
+
 static void add_scalar(struct layout *layout, const struct tidy_token *token) {
   struct text *out = layout->out;
   size_t indent = layout->flow > 0 ? flow_column(layout, token) : inner_column(layout);
   size_t lines_from = out->n;
-  if (!memchr(token->at, '\n', token->n)) text_add_bytes(out, token->at, token->n);
-  else if (token->node->quoted) tidy_add_quoted(out, token, indent);
+  bool one_line = !memchr(token->at, '\n', token->n);
+  if (one_line && fits(layout, token)) text_add_bytes(out, token->at, token->n);
+  else if (token->node->quoted && !one_line) tidy_add_quoted(out, token, indent);
   else tidy_add_plain(out, token, indent, column_now(layout));
   for (size_t i = lines_from; i < out->n && !out->failed; i++)
     if (out->at[i] == '\n') layout->line_start = i + 1;

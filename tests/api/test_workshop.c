@@ -112,7 +112,7 @@ static void wm_cases__gives_verdicts_coverage_and_mutants(void **state) {
   assert_false(wm_cases_verdict(cases, 0, &verdict));
   assert_false(wm_cases_coverage(cases, 0, &coverage));
   assert_false(wm_cases_mutants(cases, &mutants));
-  assert_int_equal(wm_cases_write_answers(cases, swallow, &n), WM_OK);
+  assert_int_equal(wm_cases_write_answers(cases, false, swallow, &n), WM_OK);
   assert_true(n > 0);
   wm_cases_free(cases);
   wm_kb_free(kb);

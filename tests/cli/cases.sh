@@ -137,4 +137,27 @@ differs() { ! cmp -s "$scratch/answers" "$scratch/out"; }
 expect "another strength shows in the answers" differs
 run cases --answers
 expect "the same knowledge gives the same lines" cmp "$scratch/answers" "$scratch/out"
+
+run cases --answers --brief
+cp "$scratch/out" "$scratch/kept"
+expect "a line a case" grep -qE '^toe-cut: leading steep_shaft \+0\.78, drill gate \+[0-9.]+, all [0-9a-f]{16}$' "$scratch/kept"
+run cases --accepted "$scratch/kept"
+expect "accepted answers hold" ended 0
+run cases --accepted "$scratch/kept" --kb "$scratch/mine"
+expect "another strength is told though no case expects it" ended 1
+expect "with both answers" has out "expected: \"$(sed -n 's/^toe-cut: //p' "$scratch/kept")\""
+run cases --accepted "$scratch/kept" --kb "$scratch/mine" --json
+expect "as JSON too" follows cases
+grep -v '^toe-cut' "$scratch/kept" > "$scratch/fewer"
+run cases --accepted "$scratch/fewer"
+expect "a case without an accepted answer is told" has out "none is accepted yet"
+run cases --mutate --accepted "$scratch/kept"
+expect "mistakes that change accepted answers are noticed" test "$(share)" -eq "$certainty"
+expect "and how is told" has out "In 2 cases it is noticed also when the accepted answer changes."
+run cases --mutate --accepted "$scratch/kept" --json
+expect "mutants as JSON follow their schema still" follows mutants
+run cases --answers --accepted "$scratch/kept"
+expect "answers are told or compared, not both" ended 2
+run cases --brief
+expect "brief alone is a usage error" ended 2
 finish
