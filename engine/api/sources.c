@@ -233,11 +233,13 @@ static void walk_directory(struct walk *walk, const char *directory, unsigned de
   closedir(open_directory);
 }
 
-static void read_files(struct walk *walk, struct file_list *list, unsigned layer) {
+static void read_files(struct walk *walk, struct file_list *list, const char *root,
+                       unsigned layer) {
   for (size_t i = 0; i < walk->paths.n; i++) {
     struct source *source = source_read(walk->arena, walk->paths.at[i], walk->diags);
     struct model_file *file = source ? array_push(walk->arena, &list->files) : NULL;
     if (!file) continue;
+    source->root = root;
     *file = (struct model_file){source, layer};
     list->bytes += source->n;
     if (list->bytes > ALL_BYTES_MAX) {
@@ -287,5 +289,7 @@ void files_collect(struct arena *arena, struct file_list *list, const char *dire
   if (walk.paths.n == 0 && diags->errors == before)
     report_unreadable(diags, directory, "there is no *.yaml file in it");
   if (walk.paths.n > 0) qsort(walk.paths.at, walk.paths.n, sizeof *walk.paths.at, compare_paths);
-  read_files(&walk, list, layer);
+  const char *root = arena_copy_string(arena, directory);
+  if (!root) diags->no_memory = true;
+  read_files(&walk, list, root, layer);
 }

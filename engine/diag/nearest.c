@@ -57,7 +57,7 @@ static const char *lengthened(const char *word, const char *const *names, size_t
   const char *found = NULL;
   if (strlen(word) < SHORT_MIN) return NULL;
   for (size_t i = 0; i < n; i++) {
-    if (!shortens(word, names[i])) continue;
+    if (strlen(names[i]) > WORD_MAX || !shortens(word, names[i])) continue;
     if (found != NULL && strcmp(found, names[i]) != 0) return NULL;
     found = names[i];
   }

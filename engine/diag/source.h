@@ -12,6 +12,7 @@ struct source {
   const char *name;  /* as shown: the path the user gave, or "argument 3" */
   const char *bytes; /* n bytes, then a NUL */
   size_t n;
+  const char *root;    /* the directory of knowledge it was found in, or NULL */
   uint32_t first_line; /* the number of the first line of the bytes, when they are a piece; 0: 1 */
 };
 

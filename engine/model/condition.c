@@ -239,14 +239,17 @@ static const char *const examples[] = {
     [EVIDENCE_TEXT] = "a comparison such as {matches: \"slice\"}",
     [EVIDENCE_CLUB] = "a club, or a comparison such as {one_of: [...]}"};
 
-/* "< 4" and "> 4" in quotes: the comparison that is meant is in the hint. */
+/* "< 4", ">= 4 deg": the comparison that is meant is in the hint. */
 static void wrong_comparison(struct reader *reader, const struct evidence *evidence,
                              const struct node *node) {
-  static const char *const hints[] = {"write {below: NUMBER}", "write {above: NUMBER}"};
   struct diag *diag = reader_wrong_shape(reader, node, examples[evidence->kind]);
   bool sign = node->kind == NODE_SCALAR && (*node->text == '<' || *node->text == '>');
-  if (evidence->kind == EVIDENCE_NUMBER && sign)
-    diag_hint(reader->diags, diag, hints[*node->text == '>']);
+  if (evidence->kind != EVIDENCE_NUMBER || !sign) return;
+  struct text hint;
+  text_init(&hint, reader->arena);
+  text_format(&hint, "write {%s: %s}", *node->text == '>' ? "above" : "below",
+              node->text + strspn(node->text, "<>= "));
+  if (text_done(&hint)) diag_hint(reader->diags, diag, text_done(&hint));
 }
 
 static bool read_evidence_condition(struct reader *reader, size_t index, const struct node *node,

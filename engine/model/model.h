@@ -288,6 +288,8 @@ struct model {
   size_t n_acceptances;
   const struct override *overrides;
   size_t n_overrides;
+  const char *const *roots; /* the directories laid over the lowest layer, from below */
+  size_t n_roots;
   struct names *evidence_names; /* also the other names understood */
   struct names *claim_names, *rule_names, *club_names, *reference_names;
 };

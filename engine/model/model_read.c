@@ -223,6 +223,25 @@ static void read_parts(struct reader *reader) {
   read_acceptances(reader);
 }
 
+static bool is_listed(const char *const *roots, size_t n, const char *root) {
+  for (size_t i = 0; i < n; i++)
+    if (strcmp(roots[i], root) == 0) return true;
+  return false;
+}
+
+/* Files come layer by layer. */
+static void list_roots(struct reader *reader, const struct model_file *files, size_t n_files) {
+  ARRAY(const char *) roots = {0};
+  for (size_t i = 0; i < n_files; i++) {
+    const char *root = files[i].source->root;
+    if (files[i].layer == 0 || root == NULL || is_listed(roots.at, roots.n, root)) continue;
+    const char **place = array_push(reader->arena, &roots);
+    if (place) *place = root;
+  }
+  reader->model->roots = roots.at;
+  reader->model->n_roots = roots.n;
+}
+
 static void tell_held(struct diags *diags) {
   struct text count;
   if (diags->held == 0) return;
@@ -252,6 +271,7 @@ struct model *model_read(struct arena *arena, const struct model_file *files, si
   }
   overlay(&collector);
   split_kinds(&collector);
+  list_roots(&reader, files, n_files);
   model->overrides = collector.overrides.at;
   model->n_overrides = collector.overrides.n;
   if (!arena_failed(arena)) read_parts(&reader);

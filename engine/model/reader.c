@@ -116,11 +116,11 @@ static void wrong_text(struct reader *reader, const struct node *node) {
   const char *rest = NULL;
   struct diag *diag = reader_wrong_shape(reader, node, "a text");
   char first = byte_from(node->at.source, node->at.line, node->at.column, &n, &rest);
-  if (node->kind == NODE_MAP && first == '{')
+  if (node->kind != NODE_MAP || node->n != 1) return;
+  const struct node *only = node->first;
+  if (first == '{' && only->kind == NODE_SCALAR && only->n == 0)
     diag_hint(reader->diags, diag, "quote it: a text that begins with { stands in quotes");
-  else if (node->kind == NODE_LIST && first == '[')
-    diag_hint(reader->diags, diag, "quote it: a text that begins with [ stands in quotes");
-  else if (node->kind == NODE_MAP && node->n == 1)
+  else if (first != '{')
     diag_hint(reader->diags, diag, "quote it: it holds \": \", which makes a key of what is before");
 }
 

@@ -164,7 +164,7 @@ static void add_contradictions(struct page *page) {
   for (size_t i = 0; i < page->run->n_contradictions; i++) {
     const struct contradiction *odd = &page->run->contradictions[i];
     struct text text = page_text(page);
-    text_format(&text, "%s (%s). Check them first.", odd->told, odd->formula->text);
+    text_format(&text, "%s. Check them first.", odd->told);
     page_paragraph(page, "Doubt", page_text_done(page, &text));
   }
 }
@@ -263,7 +263,8 @@ static void add_chosen(struct page *page, size_t claim, bool leading) {
   const struct drill *drill = page->model->claims[claim].drill;
   struct text title = page_text(page);
   text_add(&title, page_title(page, claim));
-  if (!leading) text_add(&title, " (worth a try meanwhile)");
+  if (page->run->n_contradictions > 0) text_add(&title, " (when the doubt above is settled)");
+  else if (!leading) text_add(&title, " (worth a try meanwhile)");
   page_paragraph(page, "Do now", page_text_done(page, &title));
   add_optional(page, "  set up", page_words(page, &drill->setup));
   add_optional(page, "  dose", page_words(page, &drill->dose));

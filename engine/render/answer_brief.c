@@ -46,8 +46,9 @@ static void add_why(struct page *page) {
 static void add_drill(struct page *page, size_t claim) {
   const struct drill *drill = page->model->claims[claim].drill;
   struct text text = page_text(page);
-  text_format(&text, "%s (set-up: whymiss show %s)", page_title(page, claim),
-              page->model->claims[claim].name);
+  text_format(&text, "%s (set-up: ", page_title(page, claim));
+  wording_command(&text, page->model, "show", page->model->claims[claim].name);
+  text_add_char(&text, ')');
   add_line(page, "Do now", page_text_done(page, &text));
   add_line(page, "Worked", page_works(page, drill));
   add_line(page, "Careful", page_cautions(page, drill));

@@ -108,6 +108,8 @@ static void add_contradictions(struct json *json, const struct run *run) {
     json_key_number(json, "given", sign * odd->given);
     json_key_number(json, "computed", sign * odd->computed);
     json_key_number(json, "error", odd->error);
+    json_key_bool(json, "beyond_range", odd->beyond_range);
+    json_key_string(json, "told", odd->told);
     json_end(json);
   }
   json_end(json);

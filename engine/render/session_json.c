@@ -43,6 +43,7 @@ static const struct evidence *evidence_of(const struct session *session, size_t 
 static const char *use_word(enum column_use use) {
   static const char *const words[] = {
       [USE_READINGS] = "readings",   [USE_CLUB] = "club",       [USE_SHOT] = "shot",
+      [USE_HAND] = "hand",           [USE_PLAYER] = "player",
       [USE_SIDE] = "side",           [USE_IGNORED] = "ignored", [USE_UNKNOWN] = "unknown",
       [USE_AMBIGUOUS] = "ambiguous", [USE_TWICE] = "twice",     [USE_MISFIT] = "unit_misfit"};
   return words[use];
@@ -85,6 +86,8 @@ static void add_table(struct json *json, const struct session *session) {
   json_key_count(json, "rows_ragged", intake->n_ragged);
   json_key_count(json, "cells_left_out", intake->n_bad);
   json_key_count(json, "shots_without_reading", intake->n_empty);
+  json_key_count(json, "remarks_searched", intake->remarks.n);
+  json_key_count(json, "remarks_not_searched", intake->n_unread);
   json_key_list(json, "columns");
   for (size_t i = 0; i < intake->n_columns; i++) add_column(json, session, &intake->columns[i]);
   json_end(json);
@@ -102,14 +105,15 @@ static void add_figure(struct json *json, const struct session *session,
   json_key_bool(json, "derived", figure->derived);
   json_key_count(json, "n", summary->n);
   json_key_number(json, "mean", summary->mean);
-  json_key_number(json, "error", summary->error);
+  json_key_number(json, "error", figure->error);
+  json_key_number(json, "error_of_shots", summary->error);
   json_key_number(json, "sd", summary->sd);
   json_key_number(json, "median", summary->median);
   json_key_number(json, "robust_spread", summary->robust);
   json_key_number(json, "low", summary->low);
   json_key_number(json, "high", summary->high);
   json_key_number(json, "lag1", summary->lag1);
-  json_key_number(json, "detectable_change", summary->detectable);
+  json_key_number(json, "detectable_change", figure->moves);
   json_key_count(json, "outliers", summary->n_outliers);
   json_end(json);
 }
@@ -228,13 +232,23 @@ static void add_misses(struct json *json, const struct session *session,
   json_key_count(json, "missed", block->n_missed);
   key_range(json, "missed_share", block->missed);
   json_key_bool(json, "on_all_shots", block->on_whole);
+  json_key_bool(json, "apart", block->apart);
   json_key_list(json, "groups");
   for (size_t i = 0; i < block->n_groups; i++) add_group(json, session, block, &block->groups[i]);
   json_end(json);
   json_key_list(json, "causes");
   for (size_t i = 0; i < block->n_causes; i++) add_cause(json, session, block, &block->causes[i]);
   json_end(json);
+  key_claim(json, "leading", session, block->leading);
   key_claim(json, "one_cause", session, block->one_cause);
+  json_key_list(json, "doubts");
+  for (size_t i = 0; i < block->n_doubts; i++) {
+    json_object(json);
+    json_key_string(json, "told", block->doubts[i].told);
+    json_key_string(json, "formula", block->doubts[i].formula);
+    json_end(json);
+  }
+  json_end(json);
 }
 
 /* ---- the plan ---- */
@@ -302,6 +316,21 @@ static void add_block(struct json *json, const struct session *session, const st
   json_end(json);
 }
 
+void json_stop(struct json *json, const struct session *session, const struct alarm *alarm) {
+  json_key(json, "stop");
+  if (!alarm || alarm->claim == NO_INDEX) {
+    json_null(json);
+    return;
+  }
+  json_object(json);
+  key_claim(json, "red_flag", session, alarm->claim);
+  json_key(json, "line");
+  if (alarm->line > 0) json_count(json, alarm->line);
+  else json_null(json);
+  json_key_string(json, "words", alarm->line > 0 ? alarm->words : NULL);
+  json_end(json);
+}
+
 void session_json(struct json *json, const struct session *session) {
   json_object(json);
   json_key_string(json, "schema", "whymiss-session");
@@ -312,6 +341,7 @@ void session_json(struct json *json, const struct session *session) {
   json_key_string(json, "window", session->window ? session->window->name : NULL);
   json_key_number(json, "window_within", session->window ? session->flights.within : NAN);
   add_table(json, session);
+  json_stop(json, session, &session->alarm);
   json_key_list(json, "blocks");
   for (size_t i = 0; i < session->n_blocks; i++) add_block(json, session, &session->blocks[i]);
   json_end(json);

@@ -20,6 +20,12 @@ static void add_range(struct text *text, struct share_range range) {
 
 /* ---- groups ---- */
 
+static size_t seen_left(const struct session_page *page) {
+  const struct block *block = page->block;
+  bool mirror = page->session->player->hand == HAND_LEFT;
+  return mirror ? block->n_missed - block->n_left : block->n_left;
+}
+
 static void write_share(struct session_page *page) {
   const struct block *block = page->block;
   struct text text = page_text(&page->page);
@@ -113,12 +119,12 @@ static void write_one_cause(struct session_page *page) {
   struct text text = page_text(&page->page);
   if (block->one_cause != NO_INDEX) {
     const struct cause_share *cause = &block->causes[0];
-    text_add(&text, "One cause explains ");
-    add_percent(&text, (double)cause->explained / (double)block->n_missed);
-    text_format(&text, " of the misses (%zu of %zu; of this player's misses at least ",
-                cause->explained, block->n_missed);
+    text_format(&text, "One cause is believed in %zu of the %zu misses (", cause->explained,
+                block->n_missed);
+    text_add(&text, "of all this player's misses in at least ");
     add_percent(&text, block->one_cause_share.low);
-    text_format(&text, ", 9 times in 10): %s.", page_title(&page->page, cause->claim));
+    text_format(&text, ", 9 times in 10), how surely is above: %s.",
+                page_title(&page->page, cause->claim));
     if (cause->in_window > BELIEF_THRESHOLD) {
       text_add(&text, " The shots in the window show it too (");
       wording_signed(&text, cause->in_window, 2);
@@ -133,12 +139,28 @@ static void write_one_cause(struct session_page *page) {
   if (text.n > 0) say(page, "", &text);
 }
 
+/* The words that the answer to one case has, and why a few shots do not decide. */
+static void write_undecided(struct session_page *page) {
+  const struct block *block = page->block;
+  struct text text = page_text(&page->page);
+  if (block->leading != NO_INDEX || block->red_flag != NO_INDEX) return;
+  if (block->n < GROUP_SHOTS_MIN)
+    text_format(&text, "%zu %s too few to tell a tendency: hit more. ", block->n,
+                block->n == 1 ? "shot is" : "shots are");
+  text_add(&text, block->n_checks > 0
+                      ? "No cause stands out yet; first find out what stands under Next."
+                      : "No cause stands out yet.");
+  say(page, "", &text);
+}
+
 static void write_causes(struct session_page *page) {
   const struct block *block = page->block;
   size_t groups[TABLE_GROUPS];
   size_t n = table_columns(block, groups), shown = 0;
   if (block->n_causes == 0) {
-    page_paragraph(&page->page, "Causes", "Nothing in these shots points to a cause.");
+    page_paragraph(&page->page, "Causes",
+                   block->apart ? "What is known besides the shots' numbers points to none."
+                                : "Nothing in these shots points to a cause.");
     return;
   }
   write_heads(page, groups, n);
@@ -146,36 +168,48 @@ static void write_causes(struct session_page *page) {
     write_cause(page, &block->causes[shown], groups, n);
   struct text text = page_text(&page->page);
   text_add(&text, block->on_whole ? "share: its certainty for all shots"
-                                  : "share: of the misses explained, each group by its certainty "
-                                    "(-1 surely not, +1 sure; not a probability)");
+                                  : "share: of the misses, each weighed by the certainty in its "
+                                    "group (-1 surely not, +1 sure; not a probability)");
   if (block->in_window.run) text_add(&text, "; in: among the shots in the window");
   if (block->n_causes > shown)
     text_format(&text, "; %zu weaker causes are in --json", block->n_causes - shown);
   say(page, "", &text);
   write_one_cause(page);
+  write_undecided(page);
 }
 
-static void write_doubt(struct session_page *page) {
-  const struct run *run = page->page.run;
-  for (size_t i = 0; i < run->n_contradictions && i < 2; i++) {
+static void write_doubts(struct session_page *page) {
+  for (size_t i = 0; i < page->block->n_doubts; i++) {
+    const struct doubt *doubt = &page->block->doubts[i];
     struct text text = page_text(&page->page);
-    text_format(&text,
-                "%s does not agree with the other columns (%s): check the device, the signs and "
-                "the units first.",
-                page->page.model->evidence[run->contradictions[i].evidence].title,
-                run->contradictions[i].formula->text);
-    say(page, "Doubt", &text);
+    text_format(&text, "%s (%s). Check the device, the signs and the units first.", doubt->told,
+                doubt->formula);
+    say(page, i == 0 ? "Doubt" : "", &text);
   }
+}
+
+static void write_whole(struct session_page *page) {
+  const struct block *block = page->block;
+  struct text text = page_text(&page->page);
+  if (!block->on_whole || block->n_sorted == 0 || block->n_missed == 0) return;
+  if (!block->apart) {
+    text_add(&text, "No group of misses is large enough to be diagnosed; all shots are taken as "
+                    "one tendency.");
+  } else {
+    text_format(&text,
+                "The misses go both ways (%zu left, %zu right), and no group is large enough to "
+                "be diagnosed: that takes %d of a kind. A mean of opposite misses would hide "
+                "them, so the numbers of these shots are not used.",
+                seen_left(page), block->n_missed - seen_left(page), GROUP_SHOTS_MIN);
+  }
+  say(page, "", &text);
 }
 
 void write_misses(struct session_page *page) {
   write_share(page);
   for (size_t i = 0; i < page->block->n_groups; i++) write_group(page, i);
-  if (page->block->on_whole && page->block->n_sorted > 0)
-    page_paragraph(&page->page, "",
-                   "No group of misses is large enough to be diagnosed; all shots are taken as one "
-                   "tendency.");
-  write_doubt(page);
+  write_whole(page);
+  write_doubts(page);
   page_blank(&page->page);
   write_causes(page);
 }
@@ -189,7 +223,10 @@ static void write_optional(struct session_page *page, const char *label, const c
 static void write_drill(struct session_page *page, size_t claim) {
   const struct drill *drill = page->page.model->claims[claim].drill;
   struct text care = page_text(&page->page);
-  page_paragraph(&page->page, "Do now", page_title(&page->page, claim));
+  struct text title = page_text(&page->page);
+  text_add(&title, page_title(&page->page, claim));
+  if (page->block->leading == NO_INDEX) text_add(&title, " (worth a try meanwhile)");
+  say(page, "Do now", &title);
   write_optional(page, "  set up", page_words(&page->page, &drill->setup));
   write_optional(page, "  dose", page_words(&page->page, &drill->dose));
   write_optional(page, "  worked", page_works(&page->page, drill));
@@ -219,26 +256,38 @@ static void write_fallbacks(struct session_page *page) {
 
 void write_checks(struct session_page *page) {
   const struct block *block = page->block;
-  if (block->red_flag != NO_INDEX) return;
-  for (size_t i = 0; i < block->n_checks && i < CHECKS_SHOWN; i++) {
-    if (i == 0) page_blank(&page->page);
+  for (size_t i = 0; i < block->n_checks && i < CHECKS_SHOWN; i++)
     page_paragraph(&page->page, i == 0 ? "Next" : "",
                    page_check(&page->page, &page->page.model->evidence[block->checks[i].evidence]));
-  }
+}
+
+/* Why there is no drill. */
+static void write_none(struct session_page *page) {
+  const struct block *block = page->block;
+  struct text text = page_text(&page->page);
+  if (block->n_causes > 0)
+    text_add(&text, "No drill is fit for this player as things are.");
+  else if (block->apart || (block->on_whole && block->n_missed > 0))
+    text_format(&text, "Nothing yet: hit more shots, until at least %d misses of a kind are there.",
+                GROUP_SHOTS_MIN);
+  else if (block->n_missed > 0)
+    text_add(&text, "Nothing yet: these misses are there, but what is known points to no cause.");
+  else if (block->n_sorted == 0)
+    text_add(&text, "Nothing by the means of these shots. Misses that go both ways would not show "
+                    "in them: measure where each shot starts and how it curves.");
+  else text_add(&text, "Nothing to mend in these shots.");
+  say(page, "Do now", &text);
 }
 
 void write_plan(struct session_page *page) {
   const struct block *block = page->block;
   size_t claim = block_drill(block);
   if (block->red_flag != NO_INDEX) {
-    page_paragraph(&page->page, "Stop",
-                   page_words(&page->page, &page->page.model->claims[block->red_flag].red_flag));
+    page_paragraph(&page->page, "Do now", "No drill: see STOP above.");
     return;
   }
   if (claim == NO_INDEX) {
-    page_paragraph(&page->page, "Do now",
-                   block->n_causes == 0 ? "Nothing to mend in these shots."
-                                        : "No drill is fit for this player as things are.");
+    write_none(page);
     return;
   }
   write_drill(page, claim);

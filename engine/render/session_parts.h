@@ -34,6 +34,12 @@ void test_words(struct text *out, const struct session *session, const struct bl
 /* Share as whole percent: "83 %". */
 void add_percent(struct text *out, double share);
 
+/* "STOP", why, and where it stands in the session's table. */
+void write_stop(struct page *page, const struct session *session, const struct alarm *alarm);
+
+/* The key "stop": an object, or null when there is no alarm. */
+void json_stop(struct json *json, const struct session *session, const struct alarm *alarm);
+
 /* The parts of the text. */
 void write_understood(struct session_page *page);
 void write_figures(struct session_page *page);

@@ -74,6 +74,8 @@ static const char *why_unused(enum column_use use) {
   case USE_TWICE: return "said already";
   case USE_MISFIT: return "unit does not fit";
   case USE_SIDE: return "gives the side of the one before";
+  case USE_HAND: return "gives the hand";
+  case USE_PLAYER: return "gives the player";
   default: return "no reading";
   }
 }
@@ -87,7 +89,8 @@ static void write_unused(struct session_page *page) {
       continue;
     text_add(&text, text.n > 0 ? ", " : "passed over: ");
     add_header(&text, column);
-    text_format(&text, " (%s)", why_unused(column->use));
+    text_format(&text, " (%s%s)", why_unused(column->use),
+                column->n_remarks > 0 ? "; searched for pain and danger alone" : "");
   }
   if (text.n > 0) say(page, "", &text);
 }
@@ -105,6 +108,8 @@ static void write_faults(struct session_page *page) {
   add_count(&text, intake->n_ragged, "row of another length", "rows of another length");
   add_count(&text, intake->n_bad, "cell left out", "cells left out");
   add_count(&text, intake->n_empty, "shot without a reading", "shots without a reading");
+  add_count(&text, intake->n_unread, "remark not searched for pain and danger",
+            "remarks not searched for pain and danger: look through them yourself");
   if (text.n > 0) say(page, "", &text);
 }
 
@@ -153,11 +158,11 @@ static void write_figure(struct session_page *page, const struct figure *figure)
   add_padded(&line, page_text_done(&page->page, &title), 31);
   add_cell(&line, (double)summary->n, 0, 5);
   add_cell(&line, golf_unit_convert(summary->mean, own, unit), decimals, 8);
-  add_cell(&line, golf_unit_convert_error(summary->error, own, unit), decimals + 1, 6);
+  add_cell(&line, golf_unit_convert_error(figure->error, own, unit), decimals + 1, 6);
   add_cell(&line, golf_unit_convert_error(summary->sd, own, unit), decimals, 6);
   add_cell(&line, golf_unit_convert(summary->median, own, unit), decimals, 8);
   add_cell(&line, golf_unit_convert_error(summary->robust, own, unit), decimals, 7);
-  add_cell(&line, golf_unit_convert_error(summary->detectable, own, unit), decimals, 7);
+  add_cell(&line, golf_unit_convert_error(figure->moves, own, unit), decimals, 7);
   text_add(page->page.out, page_text_done(&page->page, &line));
   text_add_char(page->page.out, '\n');
 }
@@ -219,9 +224,10 @@ void write_figures(struct session_page *page) {
   text_add(page->page.out, page_text_done(&page->page, &line));
   for (size_t i = 0; i < block->n_figures; i++) write_figure(page, &block->figures[i]);
   page_paragraph(&page->page, "",
-                 "+/-: standard error of the mean; robust: spread that outliers do not touch; "
-                 "moves: what the mean must change by in as many new shots to be more than noise "
-                 "(95 %). Signs: + is right, up or toward the toe, as the player sees it.");
+                 "+/-: standard error of the mean, with the error of a reading itself, which more "
+                 "shots do not make smaller; robust: spread that outliers do not touch; moves: "
+                 "what the mean must change by in as many new shots to be more than noise (95 %), "
+                 "never less than the error of a reading. Signs: + is right, up or toward the toe, as the player sees it.");
   if (any_derived(block))
     page_paragraph(&page->page, "", "*: worked out shot by shot from the other columns");
   write_regions(page);
@@ -240,13 +246,36 @@ static void write_block(struct session_page *page) {
   page_blank(&page->page);
   write_misses(page);
   page_blank(&page->page);
+  /* As in the answer to one case: what is not decided is asked first. */
+  bool asks = page->block->n_checks > 0 && page->block->red_flag == NO_INDEX;
+  bool first = asks && page->block->leading == NO_INDEX;
+  if (first) write_checks(page);
+  if (first) page_blank(&page->page);
   write_plan(page);
-  write_checks(page);
+  if (asks && !first) page_blank(&page->page);
+  if (asks && !first) write_checks(page);
+}
+
+void write_stop(struct page *page, const struct session *session, const struct alarm *alarm) {
+  struct text text = page_text(page);
+  page_paragraph(page, "STOP", page_words(page, &page->model->claims[alarm->claim].red_flag));
+  if (alarm->line > 0) {
+    wording_escape(&text, session->intake.name, strlen(session->intake.name));
+    text_format(&text, ", line %u: ", (unsigned)alarm->line);
+    wording_escape(&text, alarm->words, strlen(alarm->words));
+    text_add(&text, ". ");
+  }
+  text_add(&text, "No drill is offered.");
+  page_paragraph(page, "", page_text_done(page, &text));
 }
 
 void session_text(struct text *out, const struct session *session, bool emphasis) {
   struct session_page page = {.page = page_start(out, session->player, emphasis),
                               .session = session};
+  if (session->alarm.claim != NO_INDEX) {
+    write_stop(&page.page, session, &session->alarm);
+    page_blank(&page.page);
+  }
   write_understood(&page);
   for (size_t i = 0; i < session->n_blocks; i++) {
     page.block = &session->blocks[i];

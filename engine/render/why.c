@@ -88,7 +88,9 @@ static void add_contradictions(struct page *page, size_t evidence) {
     text_format(&words, "%s makes it ", found->formula->text);
     wording_quantity(&words, about, wording_unit(page->run, evidence), found->computed,
                      page->run->hand);
-    text_add(&words, ", which does not agree with what was given; check the readings");
+    text_add(&words, found->beyond_range
+                         ? ", which is not plausible; check the readings it rests on"
+                         : ", which does not agree with what was given; check the readings");
     add_paragraph(page, "doubt", LABEL, &words);
   }
 }
@@ -154,8 +156,9 @@ static void add_failed(struct page *page, const struct supports *supports, size_
   if (supports->n_failed == 0) return;
   struct text words = beside(page);
   why_count(&words, supports->n_failed, "rule");
-  text_format(&words, " about it did not hold; `whymiss whynot %s` tells by how much.",
-              page->model->claims[claim].name);
+  text_add(&words, " about it did not hold; `");
+  wording_command(&words, page->model, "whynot", page->model->claims[claim].name);
+  text_add(&words, "` tells by how much.");
   text_add_char(page->out, '\n');
   add_paragraph(page, "", 0, &words);
 }

@@ -23,7 +23,9 @@ static void add_answer(struct page *page, const struct text *text) {
 
 static void add_after_all(struct page *page, const char *what, const char *name) {
   struct text words = beside(page);
-  text_format(&words, "%s; `whymiss why %s` tells why.", what, name);
+  text_format(&words, "%s; `", what);
+  wording_command(&words, page->model, "why", name);
+  text_add(&words, "` tells why.");
   add_answer(page, &words);
 }
 

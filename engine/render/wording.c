@@ -168,6 +168,29 @@ void wording_hanging(struct text *out, size_t margin, size_t indent, const struc
   text_add_char(out, '\n');
 }
 
+/* ---- commands to type ---- */
+
+/* As it is where a shell takes it so, else in single quotes. */
+static void add_argument(struct text *out, const char *argument) {
+  static const char plain[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_=.+-,:/@%";
+  bool quoted = *argument == '\0' || argument[strspn(argument, plain)] != '\0';
+  if (quoted) text_add_char(out, '\'');
+  for (; *argument; argument++) {
+    if (*argument == '\'') text_add(out, "'\\''");
+    else text_add_char(out, *argument);
+  }
+  if (quoted) text_add_char(out, '\'');
+}
+
+void wording_command(struct text *out, const struct model *model, const char *command,
+                     const char *name) {
+  text_format(out, "whymiss %s %s", command, name);
+  for (size_t i = 0; i < model->n_roots; i++) {
+    text_add(out, " --kb ");
+    add_argument(out, model->roots[i]);
+  }
+}
+
 /* ---- user bytes ---- */
 
 void wording_escape(struct text *out, const char *bytes, size_t n) {

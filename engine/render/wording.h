@@ -27,6 +27,10 @@ void wording_certainty(struct text *out, double certainty);
 /* Adds the text wrapped at width columns, following lines indented; first is the column already
  * used on the first line. */
 void wording_wrap(struct text *out, const char *text, size_t first, size_t indent, size_t width);
+/* A command to type, such as "whymiss show gate --kb my-academy": what follows "whymiss", the name,
+ * and the directories laid over the shipped knowledge. */
+void wording_command(struct text *out, const struct model *model, const char *command,
+                     const char *name);
 /* Adds user bytes with control and bidirectional characters escaped. */
 void wording_escape(struct text *out, const char *bytes, size_t n);
 

@@ -1,6 +1,7 @@
 /* Given numbers that cannot all be correct: each is compared with what its formulas make of the
- * others. Nothing is averaged away; which reading is wrong is for the coach to find. A formula that
- * already rests on the number itself says nothing about it and is passed over. */
+ * others, and what follows from them with what is plausible at all. Nothing is averaged away; which
+ * reading is wrong is for the coach to find. A formula that already rests on the number itself says
+ * nothing about it and is passed over. */
 #include <math.h>
 #include <string.h>
 
@@ -34,6 +35,7 @@ static bool takes_part(const struct run *run, const double *gradient, size_t k, 
   return run->root_errors[k] > 0 ? part > 0.1 * error : fabs(gradient[k]) > 0.01;
 }
 
+/* A number that follows takes no part of its own. */
 static bool fill_parts(struct run *run, struct candidate *candidate, const double *gradient) {
   candidate->takes_part = arena_new_array(run->arena, bool, run->n_given_roots + 1);
   if (candidate->takes_part == NULL) return false;
@@ -58,9 +60,23 @@ static bool compare(struct run *run, size_t evidence, const struct formula *form
   double error = hypot(error_alone, run->root_errors[self]);
   double given = run->readings[evidence].number;
   *candidate = (struct candidate){
-      .found = {evidence, formula, given, derived.number, error, error_alone, NULL}};
+      .found = {evidence, formula, given, derived.number, error, error_alone, false, NULL}};
   *is = fabs(derived.number - given) > tolerance * error + 1e-9 * (1 + fabs(given));
   return !*is || fill_parts(run, candidate, derived.gradient);
+}
+
+/* A number that follows and lies beyond its plausible range by more than its doubt. */
+static bool judge_range(struct run *run, size_t evidence, struct candidate *candidate, bool *is) {
+  const struct evidence *of = evidence_of(run, evidence);
+  const struct reading *reading = &run->readings[evidence];
+  *is = false;
+  if (of->kind != EVIDENCE_NUMBER || reading->state != READING_DERIVED || !reading->formula)
+    return true;
+  double limit = fmin(fmax(reading->number, of->low), of->high);
+  *candidate = (struct candidate){.found = {evidence, reading->formula, limit, reading->number,
+                                            reading->error, reading->error, true, NULL}};
+  *is = fabs(reading->number - limit) > tolerance * reading->error + 1e-9 * (1 + fabs(limit));
+  return !*is || fill_parts(run, candidate, reading->gradient);
 }
 
 /* ---- in the player's words ---- */
@@ -114,6 +130,35 @@ static const char *told(struct run *run, const struct candidate *candidate) {
   return text_done(&text);
 }
 
+/* "club_speed 100mph and ball_speed 170mph cannot both be correct: together they make ball speed
+ * over club speed 1.70 +/- 0.02, and no more than 1.56 is plausible" */
+static const char *told_range(struct run *run, const struct candidate *candidate) {
+  const struct contradiction *found = &candidate->found;
+  const struct evidence *evidence = evidence_of(run, found->evidence);
+  bool more = (found->computed > found->given) == !(run->hand == HAND_LEFT && evidence->mirrored);
+  struct text text;
+  size_t left = candidate->n_roots;
+  text_init(&text, run->arena);
+  for (size_t k = 0; k < run->n_given_roots; k++) {
+    if (!candidate->takes_part[k]) continue;
+    add_given(run, &text, k);
+    left--;
+    text_add(&text, left > 1 ? ", " : left == 1 ? " and " : "");
+  }
+  text_format(&text, " cannot %sbe correct: %s ",
+              candidate->n_roots > 2    ? "all "
+              : candidate->n_roots == 2 ? "both "
+                                        : "",
+              candidate->n_roots > 1 ? "together they make" : "it makes");
+  add_computed(run, &text, found);
+  text_format(&text, ", and no %s than ", more ? "more" : "less");
+  text_fixed(&text, seen_by(run, evidence, found->given), evidence->decimals);
+  if (evidence->unit->dimension != GOLF_DIMENSION_NONE)
+    text_format(&text, " %s", evidence->unit->name);
+  text_add(&text, " is plausible");
+  return text_done(&text);
+}
+
 /* ---- which to tell ---- */
 
 /* Two that share two given numbers or more tell one story: the inverse formulas would repeat it. */
@@ -144,7 +189,7 @@ static void put_in_order(struct candidate *list, size_t n) {
 }
 
 static size_t count_formulas(const struct run *run) {
-  size_t n = 0;
+  size_t n = run->network->model->n_evidence; /* each may be beyond its range */
   for (size_t k = 0; k < run->n_given_roots; k++) n += evidence_of(run, run->roots[k])->n_formulas;
   return n;
 }
@@ -159,14 +204,23 @@ static bool find_candidates(struct run *run, struct candidate *list, size_t *n) 
       *n += is;
     }
   }
+  for (size_t i = 0; i < run->network->model->n_evidence; i++) {
+    bool is;
+    if (!judge_range(run, i, &list[*n], &is)) return false;
+    *n += is;
+  }
   return true;
 }
 
 static bool tell(struct run *run, struct diags *diags, struct candidate *candidate) {
-  candidate->found.told = told(run, candidate);
+  bool beyond = candidate->found.beyond_range;
+  size_t first = 0;
+  candidate->found.told = beyond ? told_range(run, candidate) : told(run, candidate);
   if (candidate->found.told == NULL) return false;
+  while (beyond && first + 1 < run->n_given_roots && !candidate->takes_part[first]) first++;
+  size_t place = beyond ? run->roots[first] : candidate->found.evidence;
   if (diags)
-    DIAG(diags, CONTRADICTION, run->readings[candidate->found.evidence].given->at,
+    DIAG(diags, CONTRADICTION, run->readings[place].given->at,
          candidate->found.told, candidate->found.formula->text);
   return true;
 }

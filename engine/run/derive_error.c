@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "run/derive.h"
+#include "run/derive_table2.h"
 
 static bool inputs_known(const struct run *run, const struct formula *formula) {
   for (size_t i = 0; i < formula->n_inputs; i++)
@@ -85,31 +86,58 @@ static double bend_along(const struct run *run, const struct around *around, siz
   return (around->above[i] + around->below[i] - 2 * around->middle) / 2 * part * part;
 }
 
-/* What one look with all inputs off at once, and one with all off the other way, finds beyond the
- * slopes and bends along single inputs, squared: a bend that only shows between inputs. The shares
- * differ, so that such bends do not cancel; the directions are those of the slopes, so that a
- * mirrored case looks at the mirrored two. */
-static double twist_variance(const struct run *run, const struct around *around) {
-  double up[FORMULA_INPUTS_MAX], down[FORMULA_INPUTS_MAX], along = 0, bend = 0;
-  size_t n = around->formula->n_inputs, n_moved = 0;
-  for (size_t i = 0; i < n; i++) {
-    up[i] = down[i] = around->inputs[i];
-    if (around->steps[i] == 0) continue;
-    double slope = slope_along(around, i), share = 1 + 0.3 * (double)(n_moved++ % 3);
-    double off = share * run->readings[around->formula->inputs[i]].error;
-    up[i] += slope < 0 ? -off : off;
-    down[i] -= slope < 0 ? -off : off;
-    along += fabs(slope) * off;
-    bend += bend_along(run, around, i) * share * share;
+/* The odd and the even part of the value with its inputs off by these. */
+struct parts {
+  double odd, even;
+};
+
+static struct parts parts_at(const struct around *around, const double *off) {
+  double up[FORMULA_INPUTS_MAX], down[FORMULA_INPUTS_MAX];
+  for (size_t i = 0; i < around->formula->n_inputs; i++) {
+    up[i] = around->inputs[i] + off[i];
+    down[i] = around->inputs[i] - off[i];
   }
-  if (n_moved < 2) return 0;
   double above = formula_value(around->formula, up), below = formula_value(around->formula, down);
-  double odd = (above - below) / 2 - along, even = (above + below) / 2 - around->middle - bend;
-  return isfinite(odd) && isfinite(even) ? odd * odd + even * even : 0;
+  return (struct parts){(above - below) / 2, (above + below) / 2 - around->middle};
 }
 
-/* A bend makes twice the square of what bend_along tells (the variance of a squared normal error;
- * derived). Below a fiftieth of the whole variance it is added as it is; above, points settle it. */
+/* The inputs as they are on average where the value is off by sqrt(3) of its standard errors: how
+ * far the slope there differs from the one along single inputs, and how much it bends, as parts of
+ * the standard error. */
+static double steepest_misfit(const struct run *run, const struct around *around,
+                              const struct derived *derived) {
+  double off[FORMULA_INPUTS_MAX] = {0};
+  if (derived->error == 0) return 0;
+  for (size_t i = 0; i < around->formula->n_inputs; i++) {
+    const double *gradient = run->readings[around->formula->inputs[i]].gradient;
+    if (around->steps[i] == 0) continue;
+    for (size_t k = 0; k < run->n_roots; k++)
+      off[i] += derived->gradient[k] * gradient[k] * run->root_errors[k] * run->root_errors[k];
+    off[i] *= sqrt(3) / derived->error;
+  }
+  struct parts parts = parts_at(around, off);
+  double whole = hypot(derived->error, derived->own);
+  if (!isfinite(parts.odd) || !isfinite(parts.even)) return 1;
+  return fmax(fabs(parts.odd / sqrt(3) - derived->error)*derived->error / (whole*whole) , fabs(parts.even) / 3 * sqrt(2) / whole * ODD/EVEN);
+}
+
+/* A bend that shows only between inputs: all are off at once, in the directions of the slopes, so
+ * that a mirrored case looks at the mirrored places, and by different shares of their errors, so
+ * that such bends do not cancel. */
+static double twist(const struct run *run, const struct around *around) {
+  double off[FORMULA_INPUTS_MAX] = {0}, bends = 0;
+  size_t n_moved = 0;
+  for (size_t i = 0; i < around->formula->n_inputs; i++) {
+    if (around->steps[i] == 0) continue;
+    double share = 1 - 0.25 * (double)(n_moved++ % 3);
+    double error = run->readings[around->formula->inputs[i]].error;
+    off[i] = around->above[i] < around->below[i] ? -share * error : share * error;
+    bends += bend_along(run, around, i) * share * share;
+  }
+  struct parts parts = n_moved > 1 ? parts_at(around, off) : (struct parts){0};
+  return n_moved > 1 && isfinite(parts.even) ? parts.even - bends : 0;
+}
+
 static bool settle_bends(struct run *run, const struct around *around, struct derived *derived) {
   double bends = 0, whole = derived->error * derived->error + derived->own * derived->own;
   for (size_t i = 0; i < around->formula->n_inputs; i++) {
@@ -117,11 +145,10 @@ static bool settle_bends(struct run *run, const struct around *around, struct de
     double bend = bend_along(run, around, i);
     bends += 2 * bend * bend;
   }
-  double own = hypot(derived->own, sqrt(bends));
-  if (bends + twist_variance(run, around) > 0.02 * whole) {
-    if (!derive_from_points(run, around, derived)) return false;
-  }else
-  derived->own = own;
+  double t = twist(run, around);
+  if (bends + t*t > EVEN*EVEN * whole || steepest_misfit(run, around, derived) > ODD)
+    return derive_from_points(run, around, derived);
+  derived->own = hypot(derived->own, sqrt(bends));
   return true;
 }
 

@@ -23,6 +23,47 @@ static bool has_open_rule(const struct run *run, size_t claim) {
 
 /* ---- causes ---- */
 
+/* What was seen on a video is a hint: it is told what to do next, but alone it makes no cause the
+ * leading one. Which club it was is no second kind of evidence. */
+static bool is_more_than_video(const struct run *run, size_t evidence) {
+  const struct model *model = run->network->model;
+  const struct evidence *of = &model->evidence[evidence];
+  return of->effort != EFFORT_VIDEO && of->from_club == CLUB_NONE &&
+         evidence != model->club_evidence;
+}
+
+static bool rests_on_more(const struct run *run, size_t claim);
+
+static bool leaf_is_more(const struct run *run, const struct condition *condition) {
+  if (condition->claim != NO_INDEX) return rests_on_more(run, condition->claim);
+  if (condition->evidence != NO_INDEX) return is_more_than_video(run, condition->evidence);
+  for (size_t i = 0; condition->formula && i < condition->formula->n_inputs; i++)
+    if (is_more_than_video(run, condition->formula->inputs[i])) return true;
+  return false;
+}
+
+/* Whether a clause that holds rests on more. */
+static bool premise_is_more(const struct run *run, size_t first) {
+  const struct network *network = run->network;
+  for (size_t node = first; node < first + network->nodes[first].n_nodes; node++)
+    if (network->nodes[node].test != NO_INDEX && run->nodes[node].known &&
+        run->nodes[node].belief > BELIEF_THRESHOLD &&
+        leaf_is_more(run, network->tests[network->nodes[node].test].condition))
+      return true;
+  return false;
+}
+
+/* Whether anything but video counts for the claim. Layers are finite, so this ends. */
+static bool rests_on_more(const struct run *run, size_t claim) {
+  const struct network *network = run->network;
+  for (size_t i = network->first_contribution[claim]; i < network->first_contribution[claim + 1];
+       i++)
+    if (run->contributions[i].state == CONTRIBUTION_COUNTED && run->contributions[i].value > 0 &&
+        premise_is_more(run, network->rules[network->contributions[i].rule].first_node))
+      return true;
+  return false;
+}
+
 static enum standing standing_of(const struct run *run, size_t claim) {
   double certainty = run->certainty[claim];
   if (certainty >= LIKELY_CERTAINTY) return STANDING_LIKELY;
@@ -51,7 +92,7 @@ static bool rank_causes(struct run *run) {
   qsort(causes, n, sizeof *causes, compare_causes);
   bool leads = n > 0 && causes[0].certainty > LEADING_CERTAINTY &&
                (n == 1 || causes[0].certainty - causes[1].certainty >= LEADING_MARGIN);
-  if (leads) causes[0].standing = STANDING_LEADING;
+  if (leads && rests_on_more(run, causes[0].claim)) causes[0].standing = STANDING_LEADING;
   run->causes = causes;
   run->n_causes = n;
   return true;
@@ -141,9 +182,11 @@ static void find_red_flag(struct run *run) {
       run->red_flag = claim;
 }
 
+/* Under a red flag nothing is to be done and nothing to be found out but what the flag says. */
 bool run_rank(struct run *run) {
   find_red_flag(run);
-  return rank_causes(run) && rank_drills(run) && run_rank_checks(run);
+  if (!rank_causes(run)) return false;
+  return run->red_flag != NO_INDEX || (rank_drills(run) && run_rank_checks(run));
 }
 
 size_t run_leading(const struct run *run) {

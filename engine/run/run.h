@@ -79,11 +79,13 @@ struct next_check {
   double gain; /* how far it could part the likeliest causes, per effort: checks.c */
   size_t n_rules;
 };
-struct contradiction { /* a given value against what a formula makes of the other given values */
+struct contradiction { /* a given value against what a formula makes of the other given values, or
+                        * a value that follows from them against what is plausible */
   size_t evidence;
   const struct formula *formula;
   double given, computed, error; /* error: standard error of the difference */
   double computed_error;         /* of computed alone */
+  bool beyond_range; /* the evidence follows from given ones; given is then its range's limit */
   const char *told; /* what cannot be correct together, in the player's hand and words */
 };
 

@@ -231,6 +231,7 @@ static size_t best_of(const struct say *say, size_t evidence) {
  * two shots. */
 static bool side_by_side(const struct say *say, const struct draft *a, const struct draft *b) {
   size_t start = a->match->end, end = b->match->start;
+  if (evidence_of(say, a)->minus == NULL) return false;
   if (b->match->end <= a->match->start) {
     start = b->match->end;
     end = a->match->start;

@@ -7,8 +7,9 @@ bool block_make(struct block *block, const struct block_maker *maker, size_t clu
   *block = (struct block){.club = club,
                           .shots = shots,
                           .n = n,
+                          .leading = NO_INDEX,
                           .one_cause = NO_INDEX,
-                          .red_flag = NO_INDEX,
+                          .red_flag = maker->red_flag,
                           .test_figure = NO_INDEX};
   return block_measure(block, maker) && block_sort(block, maker) && block_diagnose(block, maker) &&
          block_rank(block, maker);

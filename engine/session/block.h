@@ -26,6 +26,10 @@ struct figure {
   bool derived;                 /* worked out shot by shot */
   const double *readings;       /* by shot of the block */
   struct summary summary;
+  double error; /* of the mean: sqrt(error of a reading^2 + sd^2 / n); a device's own error does not
+                   shrink by repeating. NaN below two readings */
+  double moves; /* what a second mean must differ by to be no noise: the summary's detectable change,
+                   at least the error of a reading */
 };
 
 struct region { /* where SHARE_LEVEL of the shots lie */
@@ -64,6 +68,10 @@ struct planned_drill {
   const struct run *removed_in; /* tells why; NULL: not removed anywhere */
 };
 
+struct doubt {
+  const char *told, *formula; /* what cannot be correct together, and by which formula */
+};
+
 struct block {
   size_t club; /* of the model, or NO_INDEX */
   const size_t *shots;
@@ -76,15 +84,20 @@ struct block {
   size_t n_outliers;
 
   size_t n_sorted, n_missed; /* shots whose finish is known; those outside the window */
+  size_t n_left;             /* of those missed, in the right-handed frame */
   struct share_range missed;
   struct miss_group *groups; /* the largest first; of equals by flight */
   size_t n_groups;
   struct miss_group whole; /* all shots; diagnosed only when it is what causes are ranked by: */
   bool on_whole;           /* no flight is known, or no group of misses is large enough */
+  bool apart; /* on_whole, and the misses go both ways: their means would hide them, so the numbers
+                 of the shots count for nothing */
   struct miss_group in_window;
 
   const struct cause_share *causes; /* the best first; score above 0 */
   size_t n_causes;
+  size_t leading;   /* claim that leads, as in a run, where at least half the misses diagnosed are;
+                       NO_INDEX: none stands out, or there are fewer than GROUP_SHOTS_MIN shots */
   size_t one_cause; /* claim that explains most of the misses, or NO_INDEX */
   struct share_range one_cause_share;
   const struct planned_drill *drills; /* the best first, the removed last */
@@ -92,6 +105,8 @@ struct block {
   size_t red_flag; /* claim that forbids a drill, or NO_INDEX */
   const struct next_check *checks; /* of the player, not of the shots; most telling first */
   size_t n_checks;
+  const struct doubt *doubts; /* readings that cannot all be correct, each told once */
+  size_t n_doubts;
   struct test_block test;
   size_t test_figure; /* TEST_MEAN, TEST_HITS; else NO_INDEX */
 };
@@ -104,6 +119,7 @@ struct block_maker {
   const struct flights *flights; /* NULL: the knowledge has no window */
   enum hand hand;
   const struct run *player; /* what was given for all shots */
+  size_t red_flag;          /* claim that stops the session, or NO_INDEX */
 };
 
 /* Makes the block of these shots; false: no memory, and block_free is due all the same. */

@@ -4,6 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "model/formula.h"
+#include "session/alarm.h"
 #include "session/block_parts.h"
 
 #define AGREEMENT 0.5        /* a choice that at most this share of the shots has says nothing */
@@ -107,10 +109,9 @@ static void give_scatter(struct run *run, const struct block *block,
 /* Yes when each side has its share of the misses, no when all go one way, else not known. */
 static void give_both_ways(struct run *run, const struct block *block,
                            const struct block_maker *maker) {
-  size_t evidence = maker->flights ? maker->flights->window->both_ways : NO_INDEX, left = 0;
+  size_t evidence = maker->flights ? maker->flights->window->both_ways : NO_INDEX;
+  size_t left = block->n_left;
   if (evidence == NO_INDEX || block->n_missed < BOTH_WAYS_MISSES) return;
-  for (size_t i = 0; i < block->n; i++)
-    left += flight_finish(maker->flights, block->shots[i]) == SIDE_LEFT;
   size_t fewer = left < block->n_missed - left ? left : block->n_missed - left;
   bool both = (double)fewer >= BOTH_WAYS_SHARE * (double)block->n_missed;
   if (!both && fewer > 0) return;
@@ -120,16 +121,6 @@ static void give_both_ways(struct run *run, const struct block *block,
 }
 
 /* ---- runs ---- */
-
-static void give_player(struct run *run, const struct run *player) {
-  size_t n = player->network->model->n_evidence;
-  for (size_t i = 0; i < n; i++) {
-    if (!player->is_given[i]) continue;
-    struct value value = player->values[i];
-    if (value.shots == 0) value.shots = 1; /* of the player, not a mean of these shots */
-    run_give(run, &value);
-  }
-}
 
 static void give_club(struct run *run, const struct block *block, const struct block_maker *maker) {
   const struct model *model = maker->shots->model;
@@ -146,12 +137,13 @@ bool group_give(struct run *run, const struct block *block, const struct block_m
   const struct shots *shots = maker->shots;
   run->hand = maker->hand;
   run->shots = 1; /* each number says itself how many shots it stands for */
-  give_player(run, maker->player);
+  player_give(run, maker->player);
   give_club(run, block, maker);
   give_scatter(run, block, maker);
   give_both_ways(run, block, maker);
   for (size_t i = 0; i < shots->n_columns; i++) {
     bool number = shots->model->evidence[shots->columns[i].evidence].kind == EVIDENCE_NUMBER;
+    if (number && block->apart) continue;
     if (!(number ? give_number(run, maker, group, i) : give_choice(run, maker, group, i)))
       return false;
   }
@@ -164,13 +156,71 @@ static bool diagnose(struct block *block, const struct block_maker *maker,
   return group->run && group_give(group->run, block, maker, group) && run_chain(group->run, NULL);
 }
 
-bool block_diagnose(struct block *block, const struct block_maker *maker) {
-  block->on_whole = true;
-  for (size_t i = 0; i < block->n_groups; i++) {
-    if (block->groups[i].n < GROUP_SHOTS_MIN) continue;
-    block->on_whole = false;
-    if (!diagnose(block, maker, &block->groups[i])) return false;
+/* ---- doubts ---- */
+
+static bool is_known(const struct block *block, const struct contradiction *odd) {
+  for (size_t i = 0; i < block->n_doubts; i++)
+    if (strcmp(block->doubts[i].formula, odd->formula->text) == 0) return true;
+  return false;
+}
+
+static bool add_doubts(struct block *block, const struct block_maker *maker,
+                       const struct run *run) {
+  struct arena *arena = maker->shots->arena;
+  struct doubt *doubts =
+      arena_new_array(arena, struct doubt, block->n_doubts + run->n_contradictions + 1);
+  if (!doubts) return false;
+  if (block->n_doubts > 0) memcpy(doubts, block->doubts, block->n_doubts * sizeof *doubts);
+  block->doubts = doubts;
+  for (size_t i = 0; i < run->n_contradictions; i++) {
+    const struct contradiction *odd = &run->contradictions[i];
+    if (is_known(block, odd)) continue;
+    const char *told = arena_copy_string(arena, odd->told);
+    if (!told) return false;
+    doubts[block->n_doubts++] = (struct doubt){told, odd->formula->text};
   }
+  return true;
+}
+
+static size_t take_back_doubtful(struct run *run) {
+  size_t n = run->n_contradictions;
+  for (size_t i = 0; i < n; i++) run_take_back(run, run->contradictions[i].evidence);
+  return n;
+}
+
+/* A run tells one contradiction of readings that share most; what is still wrong among the others
+ * shows when the doubtful reading is taken back. */
+static bool find_doubts(struct block *block, const struct block_maker *maker,
+                        const struct miss_group *group) {
+  if (!group->run || group->run->n_contradictions == 0) return true;
+  struct run *run = run_new(maker->allocator, maker->network);
+  bool good = run && group_give(run, block, maker, group);
+  do good = good && run_chain(run, NULL) && add_doubts(block, maker, run);
+  while (good && take_back_doubtful(run) > 0);
+  run_free(run);
+  return good;
+}
+
+static bool find_all_doubts(struct block *block, const struct block_maker *maker) {
+  for (size_t i = 0; i < block->n_groups; i++)
+    if (!find_doubts(block, maker, &block->groups[i])) return false;
+  return find_doubts(block, maker, &block->whole) && find_doubts(block, maker, &block->in_window);
+}
+
+/* ---- all of it ---- */
+
+static bool diagnose_all(struct block *block, const struct block_maker *maker) {
+  block->on_whole = true;
+  for (size_t i = 0; i < block->n_groups; i++)
+    block->on_whole = block->on_whole && block->groups[i].n < GROUP_SHOTS_MIN;
+  block->apart = block->on_whole && block->n_left > 0 && block->n_left < block->n_missed;
+  for (size_t i = 0; i < block->n_groups; i++)
+    if (block->groups[i].n >= GROUP_SHOTS_MIN && !diagnose(block, maker, &block->groups[i]))
+      return false;
   if (block->on_whole) return diagnose(block, maker, &block->whole);
   return block->in_window.n < GROUP_SHOTS_MIN || diagnose(block, maker, &block->in_window);
+}
+
+bool block_diagnose(struct block *block, const struct block_maker *maker) {
+  return diagnose_all(block, maker) && find_all_doubts(block, maker);
 }

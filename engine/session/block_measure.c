@@ -17,8 +17,11 @@ struct list {
 
 static bool add_figure(struct list *list, const struct block_maker *maker, struct figure figure,
                        double *readings, size_t n) {
+  double own = maker->shots->model->evidence[figure.evidence].error;
   figure.readings = readings;
   if (!summarise(maker->shots->arena, readings, n, &figure.summary)) return false;
+  figure.error = hypot(own, figure.summary.error);
+  figure.moves = figure.summary.n > 1 ? fmax(own, figure.summary.detectable) : NAN;
   if (figure.summary.n > 0) list->at[list->n++] = figure;
   return true;
 }

@@ -96,6 +96,17 @@ static void find_one_cause(struct block *block) {
   block->one_cause_share = range;
 }
 
+/* The same rule as in a run, over the groups; a shot or two tell no tendency. */
+static void find_leading(struct block *block, const struct base *bases, size_t n_bases) {
+  double leads = 0, all = 0;
+  if (block->n_causes == 0 || block->n < GROUP_SHOTS_MIN) return;
+  for (size_t i = 0; i < n_bases; i++) {
+    all += bases[i].weight;
+    if (run_leading(bases[i].run) == block->causes[0].claim) leads += bases[i].weight;
+  }
+  if (2 * leads >= all) block->leading = block->causes[0].claim;
+}
+
 /* ---- drills ---- */
 
 static const struct ranked_drill *find_drill(const struct run *run, size_t claim) {
@@ -160,7 +171,6 @@ static bool rank_drills(struct block *block, const struct block_maker *maker,
   }
   qsort(drills, block->n_drills, sizeof *drills, compare_drills);
   block->drills = drills;
-  block->red_flag = NO_INDEX;
   for (size_t i = 0; i < n_bases && block->red_flag == NO_INDEX; i++)
     block->red_flag = bases[i].run->red_flag;
   return true;
@@ -258,6 +268,7 @@ bool block_rank(struct block *block, const struct block_maker *maker) {
   if (!rank_causes(block, maker, bases, n) || !rank_drills(block, maker, bases, n) ||
       !rank_checks(block, maker, bases, n))
     return false;
+  find_leading(block, bases, n);
   find_one_cause(block);
   plan_test(block, maker);
   return true;

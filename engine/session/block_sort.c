@@ -115,6 +115,7 @@ bool block_sort(struct block *block, const struct block_maker *maker) {
     block->n_sorted += places[i] <= PLACES;
     if (places[i] >= PLACES) continue;
     block->n_missed++;
+    block->n_left += finish == SIDE_LEFT;
     counts[places[i]]++;
   }
   block->missed = share_range_of(block->n_missed, block->n_sorted, SHARE_LEVEL);

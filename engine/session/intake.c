@@ -20,9 +20,10 @@ static bool out_of_memory(struct intake *intake) {
 
 /* ---- the header ---- */
 
-/* Two columns that are understood make a header; so does one, when that is half of them. */
+/* Two columns that are understood make a header; so does one, when that is half of them. A row in
+ * front of the header may hold an evidence's name by itself, such as "age". */
 static bool is_header(struct recognition seen) {
-  return seen.known >= 2 || (seen.known == 1 && seen.filled <= 2);
+  return seen.known + seen.named >= 2 || (seen.known == 1 && seen.filled <= 2);
 }
 
 /* The table as a whole, as a place. */
@@ -41,12 +42,13 @@ static void tell_no_header(struct intake *intake) {
     DIAG(intake->diags, NO_READINGS, no_line(intake), "");
     return;
   }
-  DIAG(intake->diags, NO_HEADER, no_line(intake), words ? words : "");
+  DIAG(intake->diags, NO_HEADER, intake->first_row, words ? words : "");
 }
 
 static bool before_header(struct intake *intake, const struct row *row) {
   if (is_header(header_recognise(intake, row)))
     return header_take(intake, row) || out_of_memory(intake);
+  if (intake->n_before == 0) intake->first_row = cell_span(intake, row, &row->cells[0]);
   if (++intake->n_before < HEADER_ROWS_MAX) return true;
   tell_no_header(intake);
   return false;
@@ -122,14 +124,39 @@ static size_t club_of(struct intake *intake, const struct row *row) {
   return intake->club;
 }
 
+/* Who plays, and with which hand: before the cells that are read in the frame of that hand. */
+static bool take_player(struct intake *intake, const struct row *row) {
+  for (size_t i = 0; i < intake->n_columns && i < row->n; i++) {
+    struct intake_column *column = &intake->columns[i];
+    if (column->use == USE_HAND && !cell_hand(intake, row, &row->cells[i], column)) return false;
+    if (column->use == USE_PLAYER && !cell_player(intake, row, &row->cells[i], column))
+      return false;
+  }
+  return true;
+}
+
+static bool gives_nothing(const struct intake_column *column) {
+  switch (column->use) {
+  case USE_IGNORED:
+  case USE_UNKNOWN:
+  case USE_AMBIGUOUS:
+  case USE_TWICE:
+  case USE_MISFIT: return true;
+  default: return false;
+  }
+}
+
 static bool take_shot(struct intake *intake, const struct row *row, char delimiter) {
   struct shots *shots = intake->shots;
   size_t known = 0;
+  if (!take_player(intake, row)) return false;
   if (!shots_add(shots, club_of(intake, row), row->line)) return out_of_memory(intake);
   for (size_t i = 0; i < intake->n_columns && i < row->n; i++) {
     struct intake_column *column = &intake->columns[i];
     double reading;
     if (column->use == USE_SIDE) apply_side(intake, row, i);
+    if (gives_nothing(column) && !cell_remark(intake, row, &row->cells[i], column))
+      return out_of_memory(intake);
     if (column->use != USE_READINGS ||
         !cell_read(intake, row, &row->cells[i], column, delimiter, &reading))
       continue;

@@ -16,6 +16,8 @@ enum column_use {
   USE_CLUB,
   USE_SHOT,      /* numbers the shots; not needed */
   USE_SIDE,      /* left or right of the column before it */
+  USE_HAND,      /* the hand the player plays with: one a table */
+  USE_PLAYER,    /* who plays: one a table */
   USE_IGNORED,   /* known, and of no use */
   USE_UNKNOWN,   /* no entry of the knowledge matches it */
   USE_AMBIGUOUS, /* two entries match it */
@@ -28,15 +30,24 @@ struct intake_column {
   const char *header; /* as written */
   struct span at;
   enum column_use use;
-  const struct column *means; /* the entry; NULL: unknown */
-  size_t evidence;            /* or NO_INDEX */
+  size_t evidence;               /* or NO_INDEX */
+  const struct golf_unit *usual; /* meant when the table names none; NULL: it must name one */
   const struct golf_unit *unit;
   enum unit_from unit_from;
   const char *unit_written; /* as the table has it, or NULL */
   size_t slot;              /* column of the shots, for readings */
   size_t n_read, n_bad;     /* cells */
-  bool told;                /* that cells lack a unit */
+  bool told;                /* that cells lack a unit, or say the other hand */
+  size_t n_remarks;         /* cells kept as remarks, of columns that give no reading */
 };
+
+/* Words of a column that gives no reading, each once: they may speak of pain or danger. */
+struct remark {
+  uint32_t line;
+  const char *text;
+};
+#define REMARKS_MAX 2000
+#define REMARK_MAX 4000 /* bytes of one */
 
 /* A unit the user named for an evidence. */
 struct unit_choice {
@@ -51,7 +62,11 @@ struct intake {
   enum hand hand;
   const struct unit_choice *units; /* n_units, set before the first row */
   size_t n_units;
-  size_t club; /* of shots whose row names none; or NO_INDEX */
+  size_t club;           /* of shots whose row names none; or NO_INDEX */
+  bool hand_given;       /* hand holds whatever the table says */
+  const bool *is_safety; /* by evidence; NULL: none. A cell of such a column that is not understood
+                            is an error */
+  bool keeps_remarks;
 
   struct intake_column *columns;
   size_t n_columns;
@@ -62,6 +77,14 @@ struct intake {
   size_t n_ragged, n_bad, n_empty;             /* rows; cells; rows without any reading */
   bool settled;                                /* the header's columns are decided */
   const char *header_bytes;
+  struct span first_row;
+  uint32_t hand_line;    /* of the first row that tells the hand; 0: none yet */
+  const char *player;    /* plainly spelt; NULL: none yet */
+  const char *called;    /* as written */
+  uint32_t player_line;
+  ARRAY(struct remark) remarks;
+  struct names *remarked;
+  size_t n_unread; /* remarks over the limits */
   struct names *clubs; /* by plain spelling */
   size_t n_told;
 };

@@ -22,16 +22,43 @@ struct span cell_span(struct intake *intake, const struct row *row, const struct
   return (struct span){source, cell->line, cell->column, cell->end_line, cell->end_column};
 }
 
-void tell_cell(struct intake *intake, const struct row *row, const struct cell *cell,
-               struct intake_column *column, const char *reason) {
-  char shown[SHOWN_MAX + 4];
+void refuse_table(struct intake *intake, const struct row *row, const struct cell *cell,
+                  const char *reason) {
+  if (!reason) intake->diags->no_memory = true;
+  else DIAG(intake->diags, TABLE_FAULTY, cell_span(intake, row, cell), reason);
+}
+
+static void shorten(const struct cell *cell, char shown[SHOWN_MAX + 4]) {
   size_t n = cell->n < SHOWN_MAX ? cell->n : SHOWN_MAX;
-  column->n_bad++;
-  intake->n_bad++;
-  if (intake->n_told++ >= CELL_FAULTS_MAX) return;
   while (n < cell->n && n > 0 && ((unsigned char)cell->text[n] & 0xC0u) == 0x80u) n--;
   memcpy(shown, cell->text, n);
   memcpy(shown + n, n < cell->n ? "..." : "", n < cell->n ? 4 : 1);
+}
+
+/* What may be a warning of pain or danger is not left out. */
+static void refuse_safety(struct intake *intake, const struct row *row, const struct cell *cell,
+                          const struct intake_column *column, const char *reason) {
+  char shown[SHOWN_MAX + 4];
+  struct text text;
+  if (intake->diags->errors >= CELL_FAULTS_MAX) return;
+  shorten(cell, shown);
+  text_init(&text, intake->diags->arena);
+  text_format(&text, "'%s' in column '%s' is not understood, and safety rests on it: %s", shown,
+              column->header, reason ? reason : "write yes or no");
+  refuse_table(intake, row, cell, text_done(&text));
+}
+
+void tell_cell(struct intake *intake, const struct row *row, const struct cell *cell,
+               struct intake_column *column, const char *reason) {
+  char shown[SHOWN_MAX + 4];
+  column->n_bad++;
+  intake->n_bad++;
+  if (column->use == USE_READINGS && intake->is_safety && intake->is_safety[column->evidence]) {
+    refuse_safety(intake, row, cell, column, reason);
+    return;
+  }
+  if (intake->n_told++ >= CELL_FAULTS_MAX) return;
+  shorten(cell, shown);
   DIAG(intake->diags, BAD_CELL, cell_span(intake, row, cell), shown, column->header,
        reason ? reason : "it cannot be read");
 }
@@ -336,6 +363,18 @@ static bool read_number(struct intake *intake, const struct row *row, const stru
 
 /* ---- choices and clubs ---- */
 
+/* What else tables write for yes and no. */
+static bool is_answer(const struct evidence *evidence, const char *plain, size_t n, double *reading) {
+  static const char *const words[2][3] = {{"n", "false", "0"}, {"y", "true", "1"}};
+  for (int yes = 0; yes < 2 && evidence->kind == EVIDENCE_YES_NO; yes++)
+    for (int i = 0; i < 3; i++)
+      if (same_caseless(plain, n, words[yes][i], strlen(words[yes][i]))) {
+        *reading = yes;
+        return true;
+      }
+  return false;
+}
+
 static bool read_choice(struct intake *intake, const struct row *row, const struct cell *cell,
                         struct intake_column *column, double *reading) {
   const struct evidence *evidence = &intake->shots->model->evidence[column->evidence];
@@ -348,6 +387,7 @@ static bool read_choice(struct intake *intake, const struct row *row, const stru
     *reading = (double)i;
     return true;
   }
+  if (is_answer(evidence, plain, n, reading)) return true;
   struct text text;
   text_init(&text, intake->diags->arena);
   text_format(&text, "%s is one of", evidence->title);

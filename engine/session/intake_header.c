@@ -106,54 +106,112 @@ static struct cut_header cut_last_word(const char *text, size_t n) {
 
 /* ---- what a column means ---- */
 
-/* The entry whose pattern matches; *two when another does too. A pattern that gives up does not
- * match. */
-static const struct column *find_meaning(struct intake *intake, const char *text, size_t n,
-                                         bool *two) {
+/* What a header was found to mean. */
+struct meaning {
+  enum column_use use;
+  size_t evidence; /* or NO_INDEX */
+  const struct golf_unit *usual;
+  bool by_entry; /* an entry of the knowledge matches it, not only a name */
+};
+
+static const struct meaning nothing = {.use = USE_UNKNOWN, .evidence = NO_INDEX};
+
+static enum column_use use_of_evidence(const struct intake *intake, size_t evidence) {
+  return evidence == intake->shots->model->club_evidence ? USE_CLUB : USE_READINGS;
+}
+
+/* Entries of these names say more than that a column gives no reading; knowledge without them goes
+ * without. */
+static enum column_use use_of_ignored(const struct column *entry) {
+  if (strcmp(entry->name, "player") == 0) return USE_PLAYER;
+  return strcmp(entry->name, "hand") == 0 ? USE_HAND : USE_IGNORED;
+}
+
+static enum column_use use_of(const struct intake *intake, const struct column *entry) {
+  switch (entry->means) {
+  case COLUMN_IGNORE: return use_of_ignored(entry);
+  case COLUMN_SHOT: return USE_SHOT;
+  case COLUMN_SIDE: return USE_SIDE;
+  case COLUMN_EVIDENCE: break;
+  }
+  return use_of_evidence(intake, entry->evidence);
+}
+
+/* The entry whose pattern matches; ambiguous when another does too. A pattern that gives up does
+ * not match. */
+static struct meaning find_entry(struct intake *intake, const char *text, size_t n) {
   const struct model *model = intake->shots->model;
-  const struct column *found = NULL;
+  struct meaning found = nothing;
   char plain[PLAIN_ROOM];
   size_t used = plain_header(plain, text, n);
-  *two = false;
   for (size_t i = 0; i < model->n_columns; i++) {
     const struct column *column = &model->columns[i];
     if (column->rows || used == 0 ||
         pattern_match(column->pattern, plain, used, 0, NULL, 0) != PATTERN_YES)
       continue;
-    *two = found != NULL;
-    if (!found) found = column;
+    if (found.by_entry) found.use = USE_AMBIGUOUS;
+    else
+      found = (struct meaning){use_of(intake, column), column->evidence, column->unit, true};
   }
   return found;
 }
 
-static enum column_use use_of(const struct intake *intake, const struct column *means) {
-  switch (means->means) {
-  case COLUMN_IGNORE: return USE_IGNORED;
-  case COLUMN_SHOT: return USE_SHOT;
-  case COLUMN_SIDE: return USE_SIDE;
-  case COLUMN_EVIDENCE: break;
-  }
-  return means->evidence == intake->shots->model->club_evidence ? USE_CLUB : USE_READINGS;
+static bool is_called(const char *name, const char *plain, size_t n) {
+  char other[PLAIN_ROOM];
+  return plain_name(other, name, strlen(name)) == n && memcmp(other, plain, n) == 0;
 }
 
-static const struct column *understand(struct intake *intake, const struct cell *cell,
-                                       struct cut_header *cut, bool *two) {
+/* The evidence of that name, or of another name for it, however its words are parted. */
+static size_t find_name(const struct model *model, const char *plain, size_t n) {
+  size_t place = 0;
+  uint32_t evidence;
+  const char *name;
+  while ((name = names_next(model->evidence_names, &place, &evidence)) != NULL)
+    if (is_called(name, plain, n)) return evidence;
+  return NO_INDEX;
+}
+
+/* A column headed by the name of an evidence, else by its title, is that evidence. Angles are in
+ * degrees, plain numbers have no unit; other numbers must name theirs. */
+static struct meaning find_named(struct intake *intake, const char *text, size_t n) {
+  const struct model *model = intake->shots->model;
+  char plain[PLAIN_ROOM];
+  size_t used = plain_name(plain, text, n), evidence;
+  if (used == 0) return nothing;
+  evidence = find_name(model, plain, used);
+  for (size_t i = 0; i < model->n_evidence && evidence == NO_INDEX; i++)
+    if (is_called(model->evidence[i].title, plain, used)) evidence = i;
+  if (evidence == NO_INDEX || model->evidence[evidence].kind == EVIDENCE_TEXT) return nothing;
+  const struct golf_unit *unit = model->evidence[evidence].unit;
+  bool plainly = unit && (unit->dimension == GOLF_DIMENSION_ANGLE ||
+                          unit->dimension == GOLF_DIMENSION_NONE);
+  return (struct meaning){use_of_evidence(intake, evidence), evidence, plainly ? unit : NULL,
+                          false};
+}
+
+static struct meaning find_meaning(struct intake *intake, const char *text, size_t n) {
+  struct meaning found = find_entry(intake, text, n);
+  return found.use == USE_UNKNOWN ? find_named(intake, text, n) : found;
+}
+
+static struct meaning understand(struct intake *intake, const struct cell *cell,
+                                 struct cut_header *cut) {
   *cut = cut_bracket(cell->text, cell->n);
-  const struct column *means = find_meaning(intake, cell->text, cut->n, two);
-  if (means || cut->unit) return means;
+  struct meaning means = find_meaning(intake, cell->text, cut->n);
+  if (means.use != USE_UNKNOWN || cut->unit) return means;
   *cut = cut_last_word(cell->text, cell->n);
-  return cut->unit ? find_meaning(intake, cell->text, cut->n, two) : NULL;
+  return cut->unit ? find_meaning(intake, cell->text, cut->n) : nothing;
 }
 
 struct recognition header_recognise(struct intake *intake, const struct row *row) {
-  struct recognition seen = {0, 0};
+  struct recognition seen = {0, 0, 0};
   for (size_t i = 0; i < row->n; i++) {
     struct cut_header cut;
-    bool two;
-    seen.filled += row->cells[i].n > 0;
-    const struct column *means =
-        row->cells[i].n > 0 ? understand(intake, &row->cells[i], &cut, &two) : NULL;
-    seen.known += means && (means->means == COLUMN_EVIDENCE);
+    if (row->cells[i].n == 0) continue;
+    seen.filled++;
+    struct meaning means = understand(intake, &row->cells[i], &cut);
+    seen.known += means.by_entry && means.evidence != NO_INDEX;
+    seen.named += !means.by_entry && means.evidence != NO_INDEX;
   }
   return seen;
 }
@@ -162,17 +220,14 @@ static struct intake_column take_column(struct intake *intake, const struct row 
   struct arena *arena = intake->shots->arena;
   const struct cell *cell = &row->cells[i];
   struct cut_header cut = {.n = 0};
-  bool two = false;
+  struct meaning means = cell->n > 0 ? understand(intake, cell, &cut) : nothing;
   struct intake_column column = {.header = arena_copy(arena, cell->text, cell->n),
                                  .at = cell_span(intake, row, cell),
-                                 .use = USE_UNKNOWN,
-                                 .evidence = NO_INDEX};
-  column.means = cell->n > 0 ? understand(intake, cell, &cut, &two) : NULL;
+                                 .use = means.use,
+                                 .evidence = means.evidence,
+                                 .usual = means.usual};
   if (!column.header) column.header = "";
-  if (!column.means) return column;
-  column.use = two ? USE_AMBIGUOUS : use_of(intake, column.means);
-  column.evidence = column.means->evidence;
-  if (cut.unit) {
+  if (means.use != USE_UNKNOWN && cut.unit) {
     column.unit = cut.unit;
     column.unit_from = UNIT_HEADER;
     column.unit_written = arena_copy(arena, cell->text + cut.from, cut.to - cut.from);
@@ -262,8 +317,8 @@ static void settle_unit(struct intake *intake, struct intake_column *column) {
       column->unit = intake->units[i].unit;
       column->unit_from = UNIT_ASKED;
     }
-  if (!column->unit && column->means->unit) {
-    column->unit = column->means->unit;
+  if (!column->unit && column->usual) {
+    column->unit = column->usual;
     column->unit_from = UNIT_USUAL;
   }
   if (column->unit && !golf_unit_convertible(column->unit, evidence->unit))
@@ -276,12 +331,24 @@ static bool is_taken(const struct intake *intake, const struct intake_column *co
   return false;
 }
 
+/* Of two columns on the same safety neither may be passed over. */
+static void refuse_twice(struct intake *intake, const struct intake_column *column) {
+  struct text text;
+  text_init(&text, intake->diags->arena);
+  text_format(&text, "two columns say '%s', on which safety rests; keep one",
+              intake->shots->model->evidence[column->evidence].title);
+  const char *reason = text_done(&text);
+  if (reason) DIAG(intake->diags, TABLE_FAULTY, column->at, reason);
+  else intake->diags->no_memory = true;
+}
+
 static void settle_column(struct intake *intake, struct intake_column *column) {
   if (column->use == USE_AMBIGUOUS)
     skip_column(intake, column, USE_AMBIGUOUS, "two entries of the knowledge match it");
   if (column->use == USE_READINGS) settle_unit(intake, column);
-  if ((column->use == USE_READINGS || column->use == USE_CLUB) && is_taken(intake, column))
-    skip_column(intake, column, USE_TWICE, "an earlier column says the same");
+  if ((column->use != USE_READINGS && column->use != USE_CLUB) || !is_taken(intake, column)) return;
+  if (intake->is_safety && intake->is_safety[column->evidence]) refuse_twice(intake, column);
+  skip_column(intake, column, USE_TWICE, "an earlier column says the same");
 }
 
 bool header_settle(struct intake *intake) {

@@ -15,9 +15,10 @@ const struct golf_unit *unit_called(const char *text, size_t n);
 /* Whether the cell says that nothing is known: empty, "-", "n/a" and the like. */
 bool cell_is_empty(const struct cell *cell);
 
-/* How many columns of a row the knowledge knows, and how many cells are filled. */
+/* How many columns of a row the knowledge knows by an entry, how many are called as an evidence is,
+ * and how many cells are filled. */
 struct recognition {
-  size_t known, filled;
+  size_t known, named, filled;
 };
 struct recognition header_recognise(struct intake *intake, const struct row *row);
 /* Takes the row as the header. */
@@ -39,6 +40,17 @@ bool cell_read(struct intake *intake, const struct row *row, const struct cell *
 /* The club of a cell, or NO_INDEX. */
 size_t cell_club(struct intake *intake, const struct row *row, const struct cell *cell,
                  struct intake_column *column);
+/* Takes the hand of a row, and who plays; false: the table is not one player's, which is told. */
+bool cell_hand(struct intake *intake, const struct row *row, const struct cell *cell,
+               struct intake_column *column);
+bool cell_player(struct intake *intake, const struct row *row, const struct cell *cell,
+                 struct intake_column *column);
+/* Keeps what is written in a column that gives no reading; false: no memory. */
+bool cell_remark(struct intake *intake, const struct row *row, const struct cell *cell,
+                 struct intake_column *column);
+/* "this table cannot be read": an error at the cell. */
+void refuse_table(struct intake *intake, const struct row *row, const struct cell *cell,
+                  const char *reason);
 /* -1 or 1 of a cell that names a side, 0: none. */
 int cell_side(const struct evidence *evidence, const char *text, size_t n);
 

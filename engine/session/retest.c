@@ -7,12 +7,12 @@
 
 /* Evidence of which that is known; a knowledge base without them goes without. */
 static enum sense sense_of(const char *name) {
-  static const char *const more[] = {"ball_speed", "speed_ratio", "carry"};
+  static const char *const more[] = {"ball_speed", "speed_ratio", "carry", "club_speed"};
   static const char *const near_zero[] = {"start", "curve", "offline"};
-  for (size_t i = 0; i < 3; i++) {
+  for (size_t i = 0; i < sizeof more / sizeof more[0]; i++)
     if (strcmp(more[i], name) == 0) return SENSE_MORE;
+  for (size_t i = 0; i < sizeof near_zero / sizeof near_zero[0]; i++)
     if (strcmp(near_zero[i], name) == 0) return SENSE_NEAR_ZERO;
-  }
   return SENSE_NONE;
 }
 
@@ -67,6 +67,14 @@ static bool adjust(const struct retest *retest, const struct club_retest *club,
   return true;
 }
 
+/* A swing at another speed is another swing: what it does to path or start says nothing of a drill. */
+static void compare_speed(struct club_retest *club) {
+  if (club->speed == NO_INDEX) return;
+  const struct change *change = &club->figures[club->speed].change;
+  club->speed_apart = change->chance < CHANGE_LEVEL &&
+                      fabs(change->difference) > SPEED_APART * fabs(change->before);
+}
+
 /* ---- comparing figures ---- */
 
 static bool compare_figure(const struct retest *retest, const struct club_retest *club,
@@ -98,6 +106,7 @@ static bool compare_figures(const struct retest *retest, struct club_retest *clu
   }
   for (size_t i = 0; i < club->n_figures; i++)
     if (!adjust(retest, club, &club->figures[i])) return false;
+  compare_speed(club);
   return club->figures != NULL;
 }
 
@@ -217,10 +226,19 @@ static enum verdict_reason reason_without_test(const struct retest *retest,
   return there ? REASON_THERE_BEFORE : REASON_NO_TARGET;
 }
 
+/* Whether the target is compared at one club speed, or is the club speed. */
+static bool bears_speed(const struct retest *retest, const struct club_retest *club) {
+  const struct compared *of = figure_of(club, club->target.evidence);
+  bool adjusted = of && of->adjusted && club->target.plan.kind == TEST_MEAN;
+  return adjusted || (of && strcmp(name_of(retest, of->before), "club_speed") == 0);
+}
+
 static enum verdict_reason reason_of(const struct retest *retest, const struct club_retest *club) {
   const struct test_block *plan = &club->target.plan;
   if (plan->kind == TEST_NONE) return reason_without_test(retest, club);
   if (club->look.shots == 0) return REASON_NOT_MEASURED;
+  if (retest->identical) return REASON_SAME_SHOTS;
+  if (club->speed_apart && !bears_speed(retest, club)) return REASON_OTHER_SPEED;
   if (club->moved)
     return club->n_worse > 0 ? REASON_AT_A_COST
            : club->reached   ? REASON_REACHED
@@ -255,8 +273,32 @@ const struct block *retest_partner(const struct session *before, const struct se
                                                                                  : NULL;
 }
 
+const struct alarm *retest_alarm(const struct session *before, const struct session *after) {
+  if (before->alarm.claim != NO_INDEX) return &before->alarm;
+  return after->alarm.claim != NO_INDEX ? &after->alarm : NULL;
+}
+
+static bool same_reading(double a, double b) {
+  return a == b || (isnan(a) && isnan(b));
+}
+
+static bool same_shots(const struct shots *a, const struct shots *b) {
+  size_t n = shots_count(a);
+  bool same = n > 0 && n == shots_count(b) && a->n_columns == b->n_columns;
+  for (size_t i = 0; same && i < n; i++) same = a->clubs.at[i] == b->clubs.at[i];
+  for (size_t i = 0; same && i < a->n_columns; i++) {
+    same = a->columns[i].evidence == b->columns[i].evidence;
+    for (size_t k = 0; same && k < n; k++)
+      same = same_reading(shots_reading(a, i, k), shots_reading(b, i, k));
+  }
+  return same;
+}
+
 bool retest_make(struct retest *retest) {
   const struct session *before = retest->before;
+  retest->alarm = retest_alarm(before, retest->after);
+  if (retest->alarm) return true;
+  retest->identical = same_shots(&before->shots, &retest->after->shots);
   retest->clubs = arena_new_array(retest->arena, struct club_retest, before->n_blocks + 1);
   for (size_t i = 0; retest->clubs && i < before->n_blocks; i++) {
     struct club_retest *club = &retest->clubs[retest->n_clubs];

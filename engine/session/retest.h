@@ -62,8 +62,14 @@ enum verdict_reason {
   REASON_FEW_SHOTS,    /* too early: fewer shots than planned */
   REASON_NO_TARGET,    /* too early: no plan, or nothing measured that it should move */
   REASON_THERE_BEFORE, /* too early: the number asked for was at its goal already */
-  REASON_NOT_MEASURED  /* too early: the table after does not hold it */
+  REASON_NOT_MEASURED, /* too early: the table after does not hold it */
+  REASON_OTHER_SPEED,  /* too early: the club was much faster or slower, and the number is not
+                          brought to one speed */
+  REASON_SAME_SHOTS    /* too early: both tables hold the same shots */
 };
+
+/* Club speeds further apart than this share, and than noise, are no like for like (practice). */
+#define SPEED_APART 0.05
 
 /* Which way a figure is better. */
 enum sense { SENSE_NONE, SENSE_MORE, SENSE_NEAR_ZERO };
@@ -88,6 +94,7 @@ struct club_retest {
   struct target target;
   struct look look; /* at all shots after */
   bool moved, reached, backwards;
+  bool speed_apart; /* SPEED_APART */
   bool more_misses;
   size_t n_worse; /* figures worse or wilder, besides the target; and more_misses */
   enum retest_verdict verdict;
@@ -100,7 +107,9 @@ struct retest {
   size_t asked; /* evidence of the goal, or NO_INDEX */
   double goal;
   const struct look *stopped; /* by which a stream of shots ended, or NULL */
-  struct club_retest *clubs;  /* in both tables */
+  const struct alarm *alarm; /* of either session: then there are no verdicts; or NULL */
+  bool identical;            /* both tables hold the same shots */
+  struct club_retest *clubs; /* in both tables */
   size_t n_clubs;
 };
 
@@ -114,7 +123,9 @@ struct retest {
  * table names no club. NULL: none. */
 const struct block *retest_partner(const struct session *before, const struct session *after,
                                    const struct block *block);
-/* Compares all clubs that both have. False: no memory. */
+/* The alarm of either session, or NULL. */
+const struct alarm *retest_alarm(const struct session *before, const struct session *after);
+/* Compares all clubs that both have, unless there is an alarm. False: no memory. */
 bool retest_make(struct retest *retest);
 
 #endif

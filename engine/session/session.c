@@ -19,6 +19,7 @@ struct session *session_new(const struct wm_allocator *allocator, struct run *pl
   session->player = player;
   session->shots.arena = arena;
   session->shots.model = network->model;
+  session->alarm.claim = NO_INDEX;
   if (!session_use_window(session, "usual") && network->model->n_windows > 0)
     session->window = &network->model->windows[0];
   return session;
@@ -70,10 +71,21 @@ static struct table *start_reading(struct session *session, const char *name, ta
     return NULL;
   }
   session->intake.hand = session->player->hand;
+  session->intake.hand_given = session->hand_given;
+  session->intake.keeps_remarks = session->keeps_remarks;
+  session->intake.is_safety = safety_evidence(session->arena, session->network);
   session->intake.units = session->units.at;
   session->intake.n_units = session->units.n;
   session->intake.club = club_given(session);
-  return table;
+  if (!session->intake.is_safety) diags->no_memory = true;
+  return session->intake.is_safety ? table : NULL;
+}
+
+/* The hand that the table tells. False: no memory. */
+static bool take_hand(struct session *session) {
+  if (session->player->hand == session->intake.hand) return true;
+  session->player->hand = session->intake.hand;
+  return run_chain(session->player, NULL);
 }
 
 bool session_read(struct session *session, const char *name, table_fetch *fetch, void *context,
@@ -83,7 +95,14 @@ bool session_read(struct session *session, const char *name, table_fetch *fetch,
   bool read = intake_table(&session->intake, table);
   session->delimiter = table_delimiter(table);
   if (read) check_twice(session);
-  return read && diags->errors == 0;
+  if (!take_hand(session)) diags->no_memory = true;
+  return read && diags->errors == 0 && !diags->no_memory;
+}
+
+bool session_leave(struct session *session, const char *name, struct diags *diags) {
+  if (intake_start(&session->intake, &session->shots, name, diags)) return true;
+  diags->no_memory = true;
+  return false;
 }
 
 /* ---- shots as they come ---- */
@@ -105,9 +124,9 @@ bool session_follow(struct session *session, const char *name, table_fetch *fetc
   while (go_on && (answer = table_next(table, &row)) == TABLE_ROW) {
     size_t n = shots_count(&session->shots);
     session->delimiter = table_delimiter(table);
-    if (!intake_row(&session->intake, &row, session->delimiter)) return false;
+    if (!intake_row(&session->intake, &row, session->delimiter) || diags->errors > 0) return false;
     if (shots_count(&session->shots) == n) continue;
-    if (session->window && !make_flights(session)) {
+    if (!take_hand(session) || (session->window && !make_flights(session))) {
       diags->no_memory = true;
       return false;
     }
@@ -137,6 +156,14 @@ static bool make_flights(struct session *session) {
   double *constants = constants_of(session);
   return constants && flights_make(&session->flights, &session->shots, session->player->hand,
                                    session->window, session->within, constants);
+}
+
+bool session_watch(struct session *session, size_t from) {
+  if (session->alarm.claim == NO_INDEX && session->player->red_flag != NO_INDEX)
+    session->alarm = (struct alarm){session->player->red_flag, 0, ""};
+  return session->alarm.claim != NO_INDEX ||
+         alarm_of_shots(&session->alarm, session->allocator, &session->intake, session->player,
+                        from);
 }
 
 /* By club + 1, so that 0 is "no club": how many shots, and which block. */
@@ -177,9 +204,21 @@ static struct part *split_clubs(struct session *session, const struct tally *tal
   return parts;
 }
 
+/* A red flag that only a block as a whole raises stops the others too. */
+static void spread_alarm(struct session *session) {
+  for (size_t i = 0; i < session->n_blocks && session->alarm.claim == NO_INDEX; i++)
+    if (session->blocks[i].red_flag != NO_INDEX)
+      session->alarm = (struct alarm){session->blocks[i].red_flag, 0, ""};
+  for (size_t i = 0; i < session->n_blocks && session->alarm.claim != NO_INDEX; i++) {
+    session->blocks[i].red_flag = session->alarm.claim;
+    session->blocks[i].test = (struct test_block){.kind = TEST_NONE};
+    session->blocks[i].test_figure = NO_INDEX;
+  }
+}
+
 bool session_diagnose(struct session *session) {
   size_t n_clubs = session->network->model->n_clubs;
-  if (!run_chain(session->player, NULL)) return false;
+  if (!run_chain(session->player, NULL) || !session_watch(session, 0)) return false;
   if (session->window && !make_flights(session)) return false;
   struct tally *tallies = count_clubs(session, n_clubs);
   struct part *parts = tallies ? split_clubs(session, tallies, n_clubs) : NULL;
@@ -192,11 +231,13 @@ bool session_diagnose(struct session *session) {
                               .shots = &session->shots,
                               .flights = session->window ? &session->flights : NULL,
                               .hand = session->player->hand,
-                              .player = session->player};
+                              .player = session->player,
+                              .red_flag = session->alarm.claim};
   for (size_t i = 0; i < n; i++) {
     session->n_blocks++;
     if (!block_make(&session->blocks[i], &maker, parts[i].club, parts[i].shots, parts[i].n))
       return false;
   }
+  spread_alarm(session);
   return true;
 }

@@ -8,7 +8,7 @@
 
 #include "input/node.h"
 
-#define TIDY_WIDTH 100 /* characters of a line of a folded text, its indentation included */
+#define TIDY_WIDTH 100 /* characters of a line of a text, its indentation included */
 #define TIDY_INDENT 2
 
 /* The source laid out; NULL after a diagnostic: it cannot be read, or not laid out without change,

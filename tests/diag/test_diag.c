@@ -130,6 +130,41 @@ static void check_cap(uint32_t count, uint32_t step) {
   arena_free(arena);
 }
 
+static void diags_finish__puts_what_was_not_read_first(void **state) {
+  (void)state;
+  struct diags diags;
+  struct arena *arena = start(&diags);
+  DIAG(&diags, HELD_BACK, (struct span){0}, "1 error", "is");
+  DIAG(&diags, BAD_NAME, place(1, 1), "X", "_");
+  DIAG(&diags, UNKNOWN_ENTRY, place(8, 1), "evidance", "evidence");
+  DIAG(&diags, YAML_SYNTAX, place(9, 1), "a tab");
+  diags_finish(&diags);
+  static const enum diag_code codes[] = {DIAG_UNKNOWN_ENTRY, DIAG_YAML_SYNTAX, DIAG_BAD_NAME,
+                                         DIAG_HELD_BACK};
+  assert_int_equal(diags.list.n, COUNT_OF(codes));
+  for (size_t i = 0; i < COUNT_OF(codes); i++) assert_int_equal(diags.list.at[i].code, codes[i]);
+  arena_free(arena);
+}
+
+static void diag_add__holds_back_that_a_lost_name_is_missing(void **state) {
+  (void)state;
+  struct diags diags;
+  struct arena *arena = start(&diags);
+  struct names *lost = names_new(arena);
+  names_add(lost, "grip", 4, 0);
+  diags.lost = lost;
+  assert_null(DIAG(&diags, UNKNOWN_NAME, place(1, 1), "evidence", "grip"));
+  assert_null(DIAG(&diags, FORMULA_NAME, place(1, 1), "grip"));
+  assert_non_null(DIAG(&diags, UNKNOWN_NAME, place(1, 1), "evidence", "grips"));
+  assert_non_null(DIAG(&diags, BAD_NAME, place(1, 1), "grip", "_"));
+  assert_int_equal(diags.held, 2);
+  assert_int_equal(diags.errors, 2);
+  diags.lost_all = true;
+  assert_null(DIAG(&diags, UNKNOWN_NAME, place(1, 1), "evidence", "grips"));
+  assert_int_equal(diags.held, 3);
+  arena_free(arena);
+}
+
 static void diags_finish__keeps_the_first_fifty_whatever_the_order(void **state) {
   (void)state;
   check_cap(51, 1);
@@ -257,6 +292,8 @@ int main(void) {
       cmocka_unit_test(diag_add__a_missing_word_leaves_its_mark),
       cmocka_unit_test(diag_add__a_very_long_word_is_cut_between_characters),
       cmocka_unit_test(diags_finish__sorts_by_place_then_code_then_adding),
+      cmocka_unit_test(diags_finish__puts_what_was_not_read_first),
+      cmocka_unit_test(diag_add__holds_back_that_a_lost_name_is_missing),
       cmocka_unit_test(diags_finish__keeps_the_first_fifty_whatever_the_order),
       cmocka_unit_test(diags_finish__the_summary_comes_last),
       cmocka_unit_test(diags_finish__fifty_need_no_summary),

@@ -45,6 +45,25 @@ static void nearest_name__a_tie_goes_to_the_first_in_byte_order(void **state) {
   }
 }
 
+static void nearest_name__lengthens_what_is_cut_short(void **state) {
+  (void)state;
+  check("ball_s", "ball_speed");
+  check("b_speed", "ball_speed");
+  check("att", "attack");
+  check("Str", "strike");
+  check("st", NULL);
+  check("sta", "start");
+  check("face_to_p", "face_to_path");
+  check("cl-sp", "club_speed");
+}
+
+static void nearest_name__a_shortened_word_that_fits_two_names_fits_none(void **state) {
+  (void)state;
+  static const char *const two[] = {"hips_at_impact", "hips_at_address", "hands"};
+  assert_null(nearest_name("hips", two, 3));
+  assert_string_equal(nearest_name("hips_at_imp", two, 3), "hips_at_impact");
+}
+
 static void nearest_name__long_words_are_left_alone(void **state) {
   (void)state;
   char word[200];
@@ -58,6 +77,8 @@ static void nearest_name__long_words_are_left_alone(void **state) {
 int main(void) {
   const struct CMUnitTest cases[] = {
       cmocka_unit_test(nearest_name__mends_one_slip_of_each_kind),
+      cmocka_unit_test(nearest_name__lengthens_what_is_cut_short),
+      cmocka_unit_test(nearest_name__a_shortened_word_that_fits_two_names_fits_none),
       cmocka_unit_test(nearest_name__stops_at_a_third_of_the_length),
       cmocka_unit_test(nearest_name__a_tie_goes_to_the_first_in_byte_order),
       cmocka_unit_test(nearest_name__long_words_are_left_alone),

@@ -329,6 +329,34 @@ static void contradiction__is_told_once_and_in_the_players_hand(void **state) {
   trial_close(&trial);
 }
 
+/* face - path may lie within -9..9; with an error of sqrt(2), 13.2 is just within, 13.3 beyond. */
+static void contradiction__what_follows_must_be_plausible(void **state) {
+  struct trial trial;
+  (void)state;
+  TRIAL(&trial, MIRRORED("path"), MIRRORED("face"),
+        "- evidence: face_to_path\n  title: face to path\n  about: x\n  kind: number\n  unit: deg\n"
+        "  range: [-9, 9]\n  error: 1\n  spread: 1\n  decimals: 1\n  sides: [left, right]\n"
+        "  formula: face - path\n");
+  TRY(&trial, "path=-8", "face=5.2");
+  assert_int_equal(trial.run->n_contradictions, 0);
+  TRY(&trial, "path=-8", "face=5.3");
+  assert_int_equal(trial.run->n_contradictions, 1);
+  assert_true(trial.run->contradictions[0].beyond_range);
+  assert_near(trial.run->contradictions[0].given, 9, 0);
+  assert_string_equal(trial.run->contradictions[0].told,
+                      "face 5.3 and path -8 cannot both be correct: together they make face to "
+                      "path 13.3 deg right +/- 1.4, and no more than 9.0 deg is plausible");
+  run_reset(trial.run);
+  trial.run->hand = HAND_LEFT;
+  trial_give(&trial, "path", "8");
+  trial_give(&trial, "face", "-5.3");
+  trial_chain(&trial);
+  assert_string_equal(trial.run->contradictions[0].told,
+                      "face -5.3 and path 8 cannot both be correct: together they make face to "
+                      "path 13.3 deg left +/- 1.4, and no less than -9.0 deg is plausible");
+  trial_close(&trial);
+}
+
 static void contradiction__own_errors_and_means_make_it_harder_or_easier(void **state) {
   struct trial trial;
   (void)state;
@@ -367,6 +395,7 @@ int main(void) {
       cmocka_unit_test(error__at_the_edge_of_a_domain),
       cmocka_unit_test(error__agrees_with_sampling_within_five_percent),
       cmocka_unit_test(contradiction__beyond_three_standard_errors),
+      cmocka_unit_test(contradiction__what_follows_must_be_plausible),
       cmocka_unit_test(contradiction__is_told_once_and_in_the_players_hand),
       cmocka_unit_test(contradiction__own_errors_and_means_make_it_harder_or_easier),
       cmocka_unit_test(contradiction__exact_numbers_may_differ_by_rounding_only),

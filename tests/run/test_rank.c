@@ -84,6 +84,27 @@ static void causes__who_leads(void **state) {
   }
 }
 
+#define ASKED(name, effort)                                                                        \
+  "- evidence: " name "\n  title: x\n  about: x\n  kind: yes_no\n  ask: x\n  effort: " effort "\n"
+
+static void causes__video_alone_leads_nothing(void **state) {
+  struct trial trial;
+  (void)state;
+  TRIAL(&trial, ASKED("filmed", "video"), ASKED("filmed_too", "video"), ASKED("watched", "look"),
+        CLUB_EVIDENCE("club"), SEVEN_IRON, FINDING("steep"), CAUSE("a"),
+        RULE("r1", "{filmed: yes}", "steep: 0.9"), RULE("r2", "{steep: believed}", "a: 0.8"),
+        RULE("r3", "{all: [{filmed_too: yes}, {club: {is: 7i}}]}", "a: 0.8"),
+        RULE("r4", "{watched: yes}", "steep: 0.3"), RULE("r5", "{watched: no}", "a: -0.3"));
+  TRY(&trial, "filmed=yes", "filmed_too=yes", "club=7i"); /* two pictures and a club */
+  assert_true(trial_certainty(&trial, "a") > 0.9);
+  assert_int_equal(cause(&trial, 0, "a")->standing, STANDING_LIKELY);
+  TRY(&trial, "filmed=yes", "watched=no"); /* what speaks against it does not carry it */
+  assert_true(run_leading(trial.run) == NO_INDEX);
+  TRY(&trial, "filmed=yes", "watched=yes"); /* through the finding */
+  assert_true(run_leading(trial.run) == trial_claim(&trial, "a"));
+  trial_close(&trial);
+}
+
 static void causes__equals_stand_by_name(void **state) {
   struct trial trial;
   (void)state;
@@ -206,6 +227,8 @@ static void drills__a_red_flag_forbids_all(void **state) {
   assert_true(trial.run->red_flag == trial_claim(&trial, "hurts"));
   assert_true(run_drill(trial.run) == NO_INDEX);
   assert_true(run_leading(trial.run) == trial_claim(&trial, "a")); /* the cause is told */
+  assert_int_equal(trial.run->n_drills, 0); /* and nothing to do, nor to find out */
+  assert_int_equal(trial.run->n_checks, 0);
   trial_close(&trial);
 }
 
@@ -222,9 +245,6 @@ static const struct next_check *check(const struct trial *trial, size_t i, const
   assert_string_equal(trial->model->evidence[trial->run->checks[i].evidence].name, name);
   return &trial->run->checks[i];
 }
-
-#define ASKED(name, effort)                                                                        \
-  "- evidence: " name "\n  title: x\n  about: x\n  kind: yes_no\n  ask: x\n  effort: " effort "\n"
 
 static void checks__by_what_they_could_tell_per_effort(void **state) {
   struct trial trial;
@@ -294,10 +314,30 @@ static void checks__surer_causes_draw_more(void **state) {
   trial_close(&trial);
 }
 
+/* What moves both contenders alike tells nothing; what moves one tells. */
+static void checks__part_the_contenders(void **state) {
+  struct trial trial;
+  (void)state;
+  TRIAL(&trial, YES_NO("q"), YES_NO("of_both"), YES_NO("of_one"), YES_NO("of_many"), CAUSE("a"),
+        CAUSE("b"), CAUSE("c"), CAUSE("d"), CAUSE("e"), RULE("r", "{q: yes}", "a: 0.5, b: 0.5"),
+        RULE("r1", "{of_both: yes}", "a: 0.6, b: 0.6"), RULE("r2", "{of_one: yes}", "a: 0.6"),
+        RULE("r3", "{of_many: yes}", "c: 0.9, d: 0.9, e: 0.9"));
+  TRY(&trial, "q=yes");
+  double one = check(&trial, 0, "of_one")->gain, both = check(&trial, 1, "of_both")->gain;
+  assert_true(one > 1.1 * both);
+  check(&trial, 2, "of_many"); /* touches nothing that is in question */
+  trial_chain(&trial);
+  run_reset(trial.run);
+  trial_chain(&trial); /* with nothing believed yet, what touches most comes first */
+  check(&trial, 0, "of_many");
+  trial_close(&trial);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(causes__standings),
       cmocka_unit_test(causes__who_leads),
+      cmocka_unit_test(causes__video_alone_leads_nothing),
       cmocka_unit_test(causes__equals_stand_by_name),
       cmocka_unit_test(drills__value),
       cmocka_unit_test(drills__need_a_believed_cause),
@@ -310,6 +350,7 @@ int main(void) {
       cmocka_unit_test(checks__flow_through_findings_and_formulas),
       cmocka_unit_test(checks__share_among_what_a_rule_lacks),
       cmocka_unit_test(checks__surer_causes_draw_more),
+      cmocka_unit_test(checks__part_the_contenders),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -109,7 +109,7 @@ static void no_source__of_each_kind(void **state) {
         "- cause: c\n  title: x\n  about: x\n  area: grip\n",
         "- drill: d\n  title: x\n  task: body\n  changes: {c: 0.5}\n  aim: x\n  setup: x\n"
         "  dose: x\n  works: {hits: 1, of: 2, seen: x}\n  drop: {shots: 1, when: x}\n"
-        "  cautions: [x]\n",
+        "  cautions: [mind out]\n",
         "- rule: r\n  when: {q: yes}\n  then: {c: 0.5}\n  because: x\n  kind: geometry\n",
         "- club: 7i\n  title: x\n  family: iron\n  loft: 33\n  length: 0.94\n  lie: 62\n"
         "  head_mass: 268\n");
@@ -125,7 +125,7 @@ static void unused__is_what_nothing_reads(void **state) {
         "  kind: geometry\n",
         "- drill: d\n  title: x\n  task: body\n  changes: {c: 0.5}\n  aim: x\n  setup: x\n"
         "  dose: x\n  works: {measured: {above: 1}, hits: 1, of: 2}\n"
-        "  drop: {shots: 1, when: x}\n  needs: {needed: yes}\n  cautions: [x]\n");
+        "  drop: {shots: 1, when: x}\n  needs: {needed: yes}\n  cautions: [mind out]\n");
 }
 
 static void unreachable__is_what_no_rule_speaks_for(void **state) {
@@ -146,6 +146,19 @@ static void drills_and_causes__that_do_not_meet(void **state) {
         DRILL("lone", "body", ""), DRILL("d", "body", "c: 0.5"));
 }
 
+static void short_caution__is_a_word_that_says_nothing(void **state) {
+  (void)state;
+  WARNS("short-caution",
+        "caution 'x' of drill 'd' tells nobody what to do; write it out\n"
+        "caution 'Carefully!' of drill 'd' tells nobody what to do; write it out\n"
+        "caution 'a b c' of drill 'd' tells nobody what to do; write it out\n",
+        CAUSE("c"),
+        "- drill: d\n  title: x\n  task: body\n  changes: {c: 0.5}\n  aim: x\n  setup: x\n"
+        "  dose: x\n  works: {hits: 1, of: 2, seen: x}\n  drop: {shots: 1, when: x}\n"
+        "  cautions: [x, Warm up., Carefully!, a b c, 'Nobody to the {left}.']\n"
+        "  source: practice\n");
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(shared_readings__two_rules_on_one_reading),
@@ -157,6 +170,7 @@ int main(void) {
       cmocka_unit_test(unused__is_what_nothing_reads),
       cmocka_unit_test(unreachable__is_what_no_rule_speaks_for),
       cmocka_unit_test(drills_and_causes__that_do_not_meet),
+      cmocka_unit_test(short_caution__is_a_word_that_says_nothing),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -118,6 +118,33 @@ static void tidy_source__fills_to_the_width_in_characters(void **state) {
   arena_free(arena);
 }
 
+/* A text on one line is broken where it is too long, whatever its quotes; in brackets, and where a
+ * backslash may escape a blank, it stays. */
+static void tidy_source__breaks_a_text_too_long_for_its_line(void **state) {
+  static const struct {
+    const char *before, *after;
+    bool broken;
+  } forms[] = {{"- a: ", "\n", true},      {"- a: '", "'\n", true}, {"- a: \"", "\"\n", true},
+               {"- a:\n    - ", "\n", true}, {"- a: {b: ", "}\n", false},
+               {"- a: \"\\t", "\"\n", false}};
+  (void)state;
+  for (size_t i = 0; i < COUNT_OF(forms); i++) {
+    struct arena *arena = arena_new(NULL);
+    struct text text;
+    struct diags diags;
+    diags_init(&diags, arena);
+    text_init(&text, arena);
+    text_add(&text, forms[i].before);
+    for (size_t k = 0; k < 20; k++) text_add(&text, k == 0 ? "abcdefg" : " abcdefg");
+    text_add(&text, forms[i].after);
+    const char *once = tidied(arena, text_done(&text), &diags);
+    assert_non_null(once);
+    assert_int_equal(longest_line(once) <= TIDY_WIDTH, forms[i].broken);
+    assert_string_equal(tidied(arena, once, &diags), once);
+    arena_free(arena);
+  }
+}
+
 static void tidy_source__refuses_what_it_would_change(void **state) {
   static const char *const refused[] = {"- ? a\n  : b\n", "- {? a : b}\n",
                                         "- a: |\n    no line end"};
@@ -275,6 +302,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(tidy_source__lays_out_each_construct),
       cmocka_unit_test(tidy_source__fills_to_the_width_in_characters),
+      cmocka_unit_test(tidy_source__breaks_a_text_too_long_for_its_line),
       cmocka_unit_test(tidy_source__refuses_what_it_would_change),
       cmocka_unit_test(tidy_source__survives_lack_of_memory),
       cmocka_unit_test(tidy_source__keeps_every_comment_of_the_shipped_files),

@@ -1,0 +1,1 @@
+static const double EVEN=.15, ODD=.03;
