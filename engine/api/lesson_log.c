@@ -59,7 +59,7 @@ static bool make_directory(struct log_file *file) {
   return unwritable(file, file->directory);
 }
 
-static bool take_lock(struct log_file *file) {
+static bool lock(struct log_file *file) {
   struct flock whole = {.l_type = F_WRLCK, .l_whence = SEEK_SET};
   file->lock_file = open(file->lock, O_RDWR | O_CREAT | O_CLOEXEC, 0600);
   if (file->lock_file < 0) return unwritable(file, file->lock);
@@ -70,14 +70,41 @@ static bool take_lock(struct log_file *file) {
   return false;
 }
 
+/* A deletion may have taken the file away between the opening and the locking; then the lock is on
+ * a file that nobody else will find. */
+static bool is_lost(const struct log_file *file) {
+  struct stat held, named;
+  return fstat(file->lock_file, &held) != 0 || stat(file->lock, &named) != 0 ||
+         held.st_ino != named.st_ino || held.st_dev != named.st_dev;
+}
+
+static bool take_lock(struct log_file *file) {
+  bool held = lock(file);
+  while (held && is_lost(file)) {
+    close(file->lock_file);
+    held = lock(file);
+  }
+  return held;
+}
+
 static void drop_lock(struct log_file *file) {
   if (file->lock_file >= 0) close(file->lock_file);
   file->lock_file = -1;
 }
 
-static bool exists(const struct log_file *file) {
+static bool is_there(const char *path) {
   struct stat status;
-  return stat(file->path, &status) == 0;
+  return stat(path, &status) == 0;
+}
+
+static bool exists(const struct log_file *file) {
+  return is_there(file->path);
+}
+
+/* The name of the lock is the player's: without a log it must not stay. The lock is held, so nobody
+ * else can be writing. */
+static void forget_player(const struct log_file *file) {
+  if (file->lock_file >= 0 && !exists(file)) unlink(file->lock);
 }
 
 static bool write_all(int out, const char *bytes, size_t n) {
@@ -169,8 +196,10 @@ enum wm_status wm_log_add(const char *directory, const char *player, wm_case *of
   if (!directory || !player || !told || !told->date || (of && !of->run->judged)) return WM_USAGE;
   if (!report_open(&report, diags, NULL)) return WM_INTERNAL;
   if (name_files(&file, &report.list, directory, player) && fill_lesson(&file, of, told, &lesson) &&
-      make_directory(&file) && take_lock(&file))
+      make_directory(&file) && take_lock(&file)) {
     append(&file, &lesson);
+    forget_player(&file);
+  }
   drop_lock(&file);
   return report_close(&report, status_of(&report.list), WM_INPUT_FAULTY);
 }
@@ -219,17 +248,23 @@ static bool wipe(const char *path) {
   return close(file) == 0 && good && unlink(path) == 0;
 }
 
+static void delete_files(struct log_file *file) {
+  if (exists(file) && !wipe(file->path)) unwritable(file, file->path);
+  if (is_there(file->fresh) && !wipe(file->fresh)) unwritable(file, file->fresh);
+  forget_player(file);
+  if (!sync_directory(file)) unwritable(file, file->directory);
+}
+
+/* What a writer that died left behind goes too, also when there is no log. */
 enum wm_status wm_log_delete(const char *directory, const char *player, wm_diags *diags) {
   struct report report;
   struct log_file file;
   if (!directory || !player) return WM_USAGE;
   if (!report_open(&report, diags, NULL)) return WM_INTERNAL;
-  if (name_files(&file, &report.list, directory, player) && find_log(&file) && take_lock(&file)) {
-    struct stat status;
-    bool left_over = stat(file.fresh, &status) == 0;
-    if (!wipe(file.path) || (left_over && !wipe(file.fresh))) unwritable(&file, file.path);
-    unlink(file.lock);
-    if (!sync_directory(&file)) unwritable(&file, file.directory);
+  if (name_files(&file, &report.list, directory, player)) {
+    bool found = find_log(&file);
+    if ((found || is_there(file.lock) || is_there(file.fresh)) && take_lock(&file))
+      delete_files(&file);
   }
   drop_lock(&file);
   return report_close(&report, status_of(&report.list), WM_INPUT_FAULTY);

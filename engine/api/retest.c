@@ -125,12 +125,27 @@ static bool look_at_shot(struct following *following, size_t shot, struct text *
   return send_line(following, line) && look->answer == LOOK_GO_ON;
 }
 
+/* Whether an alarm ends it all; without memory it ends too. */
+static bool must_stop(struct following *following, size_t shot, struct text *line) {
+  wm_session *after = following->retest->after;
+  struct session *session = after->session;
+  if (!session_watch_remarks(after) || !session_watch(session, shot)) {
+    following->status = WM_INTERNAL;
+    return true;
+  }
+  if (session->alarm.claim == NO_INDEX) return false;
+  text_add(line, "STOP: see below.");
+  send_line(following, line);
+  return true;
+}
+
 static bool follow_shot(void *context, size_t shot) {
   struct following *following = context;
   const struct retest *retest = &following->retest->retest;
   const struct block *block = block_for(retest, shot);
   struct text line;
   text_init(&line, following->retest->home);
+  if (must_stop(following, shot, &line)) return false;
   if (!following->block && block) take_target(following, block);
   if (!block || block != following->block) {
     text_add(&line, "Passed over: a shot with another club.");
@@ -151,19 +166,35 @@ enum wm_status wm_retest_follow(wm_retest *retest, const char *name, wm_read rea
   struct following following = {.retest = retest, .write = write, .context = write_context};
   wm_session *after = retest->after;
   after->tried = true;
-  after->read =
-      session_follow(after->session, name, read, context, follow_shot, &following, &report.list) &&
-      following.status == WM_OK;
+  session_prepare(after);
+  /* Nobody is asked to hit a shot then. */
+  bool stopped = retest->before->session->alarm.claim != NO_INDEX;
+  after->read = stopped ? session_leave(after->session, name, &report.list)
+                        : session_follow(after->session, name, read, context, follow_shot,
+                                         &following, &report.list) &&
+                              following.status == WM_OK;
   if (retest->looks.n > 0) retest->retest.stopped = &retest->looks.at[retest->looks.n - 1];
   return close_report(&report, retest, following.status);
 }
 
 /* ---- results ---- */
 
+/* Numbers of one hand are not held against those of the other. */
+static bool one_hand(const wm_retest *retest, struct report *report) {
+  const struct session *after = retest->after->session;
+  if (retest->before->session->player->hand == after->player->hand || after->n_blocks == 0)
+    return true;
+  struct source *source = source_copy(retest->home, after->intake.name, "", 0);
+  DIAG(&report->list, TABLE_FAULTY, (struct span){.source = source},
+       "it is of a player of the other hand than the one before; say --handed");
+  return false;
+}
+
 enum wm_status wm_retest_run(wm_retest *retest, wm_diags *diags) {
   struct report report;
   if (!retest || retest->run || !retest->before->run || !retest->after->run) return WM_USAGE;
   if (!open_report(&report, retest, diags)) return WM_INTERNAL;
+  if (!one_hand(retest, &report)) return close_report(&report, retest, WM_OK);
   retest->run = retest_make(&retest->retest);
   return close_report(&report, retest, retest->run ? WM_OK : WM_INTERNAL);
 }

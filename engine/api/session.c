@@ -152,6 +152,37 @@ enum wm_status wm_session_read_window(wm_session *session, const char *text, con
   return session_close_report(&report, session, WM_OK);
 }
 
+/* ---- remarks ---- */
+
+void session_prepare(wm_session *session) {
+  session->session->hand_given = session->player->hand_given;
+  session->session->keeps_remarks = model_of(session)->n_phrases > 0;
+}
+
+/* A remark is judged as if the player had said it and nothing else. */
+static bool judge_remark(wm_case *sayer, struct session *session, const struct remark *remark) {
+  wm_case_reset(sayer);
+  sayer->run->hand = session->player->hand;
+  if (wm_case_say(sayer, remark->text, "remark", NULL) == WM_INTERNAL ||
+      wm_case_run(sayer, NULL) == WM_INTERNAL)
+    return false;
+  if (sayer->run->red_flag != NO_INDEX)
+    session->alarm = (struct alarm){sayer->run->red_flag, remark->line, remark->told};
+  return true;
+}
+
+bool session_watch_remarks(wm_session *of) {
+  struct session *session = of->session;
+  wm_case *sayer = NULL;
+  bool good = true;
+  if (of->n_judged == session->intake.remarks.n || session->alarm.claim != NO_INDEX) return true;
+  if (wm_case_new(&sayer, of->player->kb, case_allocator(of->player)) != WM_OK) return false;
+  while (good && of->n_judged < session->intake.remarks.n && session->alarm.claim == NO_INDEX)
+    good = judge_remark(sayer, session, &session->intake.remarks.at[of->n_judged++]);
+  wm_case_free(sayer);
+  return good;
+}
+
 /* ---- reading and running ---- */
 
 enum wm_status wm_session_read(wm_session *session, const char *name, wm_read read, void *context,
@@ -160,6 +191,7 @@ enum wm_status wm_session_read(wm_session *session, const char *name, wm_read re
   if (!session || !name || !read || session->tried) return WM_USAGE;
   if (!report_open(&report, diags, case_allocator(session->player))) return WM_INTERNAL;
   session->tried = true;
+  session_prepare(session);
   session->read = session_read(session->session, name, read, context, &report.list);
   return session_close_report(&report, session, WM_OK);
 }
@@ -202,7 +234,7 @@ enum wm_status wm_session_run(wm_session *session, wm_diags *diags) {
   struct report report;
   if (!session || !session->read || session->run) return WM_USAGE;
   if (!report_open(&report, diags, case_allocator(session->player))) return WM_INTERNAL;
-  session->run = session_diagnose(session->session);
+  session->run = session_watch_remarks(session) && session_diagnose(session->session);
   return session_close_report(&report, session, session->run ? WM_OK : WM_INTERNAL);
 }
 
@@ -272,11 +304,11 @@ const struct wm_shot_figure *wm_session_figures(wm_session *session, size_t inde
                                          .derived = block->figures[i].derived,
                                          .n = summary->n,
                                          .mean = summary->mean,
-                                         .error = summary->error,
+                                         .error = block->figures[i].error,
                                          .sd = summary->sd,
                                          .median = summary->median,
                                          .robust_spread = summary->robust,
-                                         .detectable_change = summary->detectable,
+                                         .detectable_change = block->figures[i].moves,
                                          .outliers = summary->n_outliers};
     *n = i + 1;
   }

@@ -208,8 +208,8 @@ static void walk_entry(struct walk *walk, const char *directory, const char *nam
   }
   bool ignored = walk->aside || !is_yaml(name);
   if (ignored && (walk->ignored.n >= FILES_MAX || !is_worth_telling(walk, path))) return;
-  const char **place = ignored ? array_push(walk->arena, &walk->ignored)
-                               : array_push(walk->arena, &walk->paths);
+  const char **place =
+      ignored ? array_push(walk->arena, &walk->ignored) : array_push(walk->arena, &walk->paths);
   if (place) *place = path;
   else walk->diags->no_memory = true;
 }

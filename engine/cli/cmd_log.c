@@ -53,6 +53,16 @@ static bool is_player(const struct word *word) {
   return !strchr(word->text, '=');
 }
 
+/* What stops a lesson is told at once, not only kept. */
+static void tell_stop(struct session *session) {
+  size_t n;
+  const struct wm_finding *findings = wm_case_findings(session->player, &n);
+  bool stop = false;
+  for (size_t i = 0; i < n; i++) stop = stop || findings[i].red_flag;
+  if (stop)
+    session_note(session, wm_case_write(session->player, WM_BRIEF, WM_TEXT, write_file, stdout));
+}
+
 static enum wm_status add(const struct options *options, const char *directory) {
   struct session session;
   char made[64], date[20];
@@ -72,6 +82,7 @@ static enum wm_status add(const struct options *options, const char *directory) 
   }
   if (session_open(&session, options) &&
       (!has_case || session_run(&session, words + named, n - named))) {
+    if (has_case) tell_stop(&session);
     session_note(&session, wm_log_add(directory, player, has_case ? session.player : NULL, &lesson,
                                       session.diags));
     if (session.status == WM_OK) printf("%s: lesson of %s kept\n", player, lesson.date);

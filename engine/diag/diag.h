@@ -52,8 +52,8 @@ struct diags {
 
 void diags_init(struct diags *diags, struct arena *arena);
 /* Adds one; words fill {0}, {1}, ... of the code's wording, the last is NULL. Returns it for notes
- * and hint, good until the next adding, or NULL (no memory, past the cap, or held back as the error of
- * a lost name), which the functions below accept. */
+ * and hint, good until the next adding, or NULL (no memory, past the cap, or held back as the error
+ * of a lost name), which the functions below accept. */
 struct diag *diag_add(struct diags *diags, enum diag_code code, struct span at,
                       const char *const words[]);
 #define DIAG(diags, code, at, ...)                                                                 \

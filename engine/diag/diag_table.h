@@ -56,6 +56,8 @@ DIAG_ROW(DUPLICATE_NAME, "duplicate-name", DIAG_ERROR, "the name '{0}' is taken 
          "One name means one thing: evidence, findings, causes and drills share one space of names, other names understood included. An overlay that means to replace says so.")
 DIAG_ROW(REPLACES_NOTHING, "replaces-nothing", DIAG_ERROR, "there is no {0} '{1}' beneath to replace",
          "'replaces' must name an entry of a lower layer.")
+DIAG_ROW(RED_FLAG_GUARDED, "red-flag-guarded", DIAG_ERROR, "{0} '{1}' {2} the red flag '{3}', which a layer above may not do",
+         "A red flag keeps a player in pain, or a place that is not safe, from being given a drill. A layer above may raise it for more reasons and word it anew; it may not take it away.")
 DIAG_ROW(REPLACES_OTHER, "replaces-other", DIAG_ERROR, "'{0}' can only replace itself; write 'replaces: {0}', or leave it out",
          "An entry of an overlay takes the place of the entry of the same name beneath it.")
 DIAG_ROW(UNKNOWN_NAME, "unknown-name", DIAG_ERROR, "there is no {0} '{1}'",

@@ -141,9 +141,10 @@ static const char *syntax_hint(const char *problem, char faulty) {
        "a comparison is written {above: 4}; a text behind > or | starts on the next line"},
   };
   if (strstr(problem, "cannot start any token") != NULL)
-    return faulty == '\t'  ? "indent with spaces, not tabs"
-           : faulty == '>' ? "a comparison is written {above: 4}; a text that begins with > stands in quotes"
-                           : "put the text in quotes";
+    return faulty == '\t' ? "indent with spaces, not tabs"
+           : faulty == '>'
+               ? "a comparison is written {above: 4}; a text that begins with > stands in quotes"
+               : "put the text in quotes";
   for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
     if (strstr(problem, rows[i].problem) != NULL) return rows[i].hint;
   return NULL;

@@ -29,9 +29,9 @@ static const char *const areas[] = {"grip",      "aim",        "ball_position", 
 static const char *const tasks[] = {"external", "body"};
 static const char *const rule_kinds[] = {"geometry", "cause_effect", "experience", "convention"};
 static const char *const hands[] = {"right", "left"};
-static const char *const turns[] = {"denied", "past",    "other", "wish",   "well",
-                                    "theirs", "instead", "nothing", "break", "unsure",
-                                    "seldom", "mostly",  "scale"};
+static const char *const turns[] = {"denied", "past",   "other",   "wish",    "well",
+                                    "theirs", "mine",   "instead", "nothing", "break",
+                                    "unsure", "seldom", "mostly",  "scale"};
 static const char *const reaches[] = {"after", "before", "clause"};
 
 const struct words *words_of(enum word_list list) {

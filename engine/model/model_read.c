@@ -164,6 +164,7 @@ static void overlay(struct collector *collector) {
   struct entry *at = collector->entries.at;
   size_t n = collector->entries.n, kept = 0;
   if (n > 0) qsort(at, n, sizeof *at, compare_entries);
+  guard_red_flags(collector->reader, at, n);
   for (size_t i = 0; i < n; i++) {
     bool same =
         kept > 0 && at[kept - 1].kind == at[i].kind && strcmp(at[kept - 1].name, at[i].name) == 0;
@@ -242,8 +243,11 @@ static void list_roots(struct reader *reader, const struct model_file *files, si
   reader->model->n_roots = roots.n;
 }
 
+/* Ends the holding back: what else is reported to the list has all that it reads. */
 static void tell_held(struct diags *diags) {
   struct text count;
+  diags->lost = NULL;
+  diags->lost_all = false;
   if (diags->held == 0) return;
   text_init(&count, diags->arena);
   text_format(&count, "%zu error%s", diags->held, diags->held == 1 ? "" : "s");
@@ -266,7 +270,7 @@ struct model *model_read(struct arena *arena, const struct model_file *files, si
   diags->lost_all = diags->errors != 0; /* a file that could not even be opened */
   for (size_t i = 0; i < n_files; i++) collect_file(&collector, &files[i]);
   if (collector.newer) {
-    diags->lost = NULL;
+    tell_held(diags);
     return NULL; /* without that file the others would be told faulty for what it defines */
   }
   overlay(&collector);
@@ -276,8 +280,6 @@ struct model *model_read(struct arena *arena, const struct model_file *files, si
   model->n_overrides = collector.overrides.n;
   if (!arena_failed(arena)) read_parts(&reader);
   tell_held(diags);
-  diags->lost = NULL; /* what else is reported to the list has all it reads */
-  diags->lost_all = false;
   if (arena_failed(arena)) diags->no_memory = true;
   return diags->errors == 0 && !diags->no_memory ? model : NULL;
 }

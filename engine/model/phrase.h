@@ -27,6 +27,7 @@ enum turn {
   TURN_WISH,    /* meant, not seen */
   TURN_WELL,    /* as it should be */
   TURN_THEIRS,  /* of the somebody else named before; nothing when nobody was */
+  TURN_MINE,    /* of the player again: here ends what is said of somebody else */
   TURN_INSTEAD, /* what follows takes the place of what was said before it */
   TURN_NOTHING, /* words that would turn by their parts, and do not as a whole */
   TURN_BREAK,   /* here ends what turning words reach */

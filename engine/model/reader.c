@@ -121,7 +121,8 @@ static void wrong_text(struct reader *reader, const struct node *node) {
   if (first == '{' && only->kind == NODE_SCALAR && only->n == 0)
     diag_hint(reader->diags, diag, "quote it: a text that begins with { stands in quotes");
   else if (first != '{')
-    diag_hint(reader->diags, diag, "quote it: it holds \": \", which makes a key of what is before");
+    diag_hint(reader->diags, diag,
+              "quote it: it holds \": \", which makes a key of what is before");
 }
 
 void reader_wrong_claim(struct reader *reader, size_t claim, struct span at, const char *wanted) {

@@ -47,6 +47,9 @@ struct reader {
   struct names *everything;          /* evidence, findings, causes, drills: one space of names */
 };
 
+/* Refuses what in an upper layer would take a red flag away; entries of all layers. */
+void guard_red_flags(struct reader *reader, const struct entry *entries, size_t n);
+
 const char *entry_kind_word(enum entry_kind kind);
 /* "a finding", "an evidence": for messages. */
 const char *entry_kind_phrase(enum entry_kind kind);

@@ -109,6 +109,7 @@ static const char *title_of(struct arena *arena, const struct model *model, cons
 static const char *cause_words(struct arena *arena, const struct model *model,
                                const struct lesson *lesson) {
   struct text text;
+  if (lesson->stop) return NULL;
   if (!lesson->leading) return lesson->n_values > 0 ? "none stood out" : NULL;
   text_init(&text, arena);
   text_add(&text, title_of(arena, model, lesson->leading, lesson->hand));
@@ -117,6 +118,17 @@ static const char *cause_words(struct arena *arena, const struct model *model,
     wording_certainty(&text, lesson->certainty);
     text_add(&text, ")");
   }
+  return text_done(&text);
+}
+
+/* What the red flag says today; of a finding that is no more, its name. */
+static const char *stop_words(struct arena *arena, const struct model *model,
+                              const struct lesson *lesson) {
+  size_t claim = lesson->stop ? model_find_claim(model, lesson->stop) : NO_INDEX;
+  struct text text;
+  if (claim == NO_INDEX || model->claims[claim].red_flag.n == 0) return lesson->stop;
+  text_init(&text, arena);
+  wording_add_plain(&text, model, &model->claims[claim].red_flag, lesson->hand);
   return text_done(&text);
 }
 
@@ -138,6 +150,7 @@ static void add_lesson(struct text *out, const struct model *model, const struct
   text_format(out, "%s%s\n", lesson->date ? lesson->date : "no date",
               lesson->hand == HAND_LEFT ? "  left-handed" : "");
   add_line(out, "seen", values_words(out->arena, model, lesson));
+  add_line(out, "STOP", stop_words(out->arena, model, lesson));
   add_line(out, "cause", cause_words(out->arena, model, lesson));
   add_line(out, "drill", title_of(out->arena, model, lesson->drill, lesson->hand));
   add_line(out, "verdict", lesson->verdict);
@@ -213,6 +226,7 @@ static void json_lesson(struct json *json, const struct lesson *lesson) {
   json_key_string(json, "leading", lesson->leading);
   json_key_number(json, "certainty", lesson->certainty);
   json_key_string(json, "drill", lesson->drill);
+  json_key_string(json, "stop", lesson->stop);
   json_key_string(json, "verdict", lesson->verdict);
   json_key_string(json, "note", lesson->note);
   json_end(json);

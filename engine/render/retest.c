@@ -131,23 +131,35 @@ static void add_gain(struct text *out, const struct retest_page *page, const cha
 static void add_spread(struct text *out, const struct retest_page *page, const char *name) {
   const struct compared *of = named(page, name);
   if (!of || !isfinite(of->ratio) || isnan(of->ratio_error)) return;
-  text_format(out, "%sspread of %s ", out->n > 0 ? "; " : "", evidence_of(page, of->before)->title);
+  text_format(out, "%s%s ", out->n > 0 ? "; " : "", evidence_of(page, of->before)->title);
+  if (of->ratio == 1) {
+    text_add(out, "as wide as before");
+    return;
+  }
+  text_format(out, "%s, ", of->ratio < 1 ? "narrower" : "wider");
   text_fixed(out, of->ratio, 2);
   text_add(out, " +/- ");
   text_fixed(out, of->ratio_error, 2);
-  text_add(out, " times");
+  text_add(out, " times as wide as before");
   if (!of->spread_moved) text_add(out, ", within noise");
 }
 
 static void write_gain(struct retest_page *page) {
-  static const char *const spreads[] = {"offline", "start", "curve", "carry"};
   struct text text = page_text(&page->page);
   add_gain(&text, page, "ball_speed");
   add_gain(&text, page, "carry");
-  for (size_t i = 0; i < 4; i++) add_spread(&text, page, spreads[i]);
-  if (text.n == 0) text_add(&text, "neither ball speed nor carry nor spread is in both tables");
+  if (text.n == 0) text_add(&text, "neither ball speed nor carry is in both tables");
   text_add_char(&text, '.');
   say(page, "Gain", &text);
+}
+
+static void write_spread(struct retest_page *page) {
+  static const char *const spreads[] = {"offline", "start", "curve", "carry"};
+  struct text text = page_text(&page->page);
+  for (size_t i = 0; i < 4; i++) add_spread(&text, page, spreads[i]);
+  if (text.n == 0) return;
+  text_add_char(&text, '.');
+  say(page, "Spread", &text);
 }
 
 static void write_speed(struct retest_page *page) {
@@ -254,6 +266,7 @@ static void write_club(struct retest_page *page) {
   write_target(page);
   write_worse(page);
   write_gain(page);
+  write_spread(page);
   write_speed(page);
   page_blank(&page->page);
   write_changes(page);
@@ -270,21 +283,27 @@ static void write_source(struct retest_page *page, const char *label,
 
 /* Clubs of one table alone. */
 static void write_alone(struct retest_page *page, const struct session *of,
-                        const struct session *other, const char *label) {
+                        const struct session *other, const char *words) {
   struct text text = page_text(&page->page);
   for (size_t i = 0; i < of->n_blocks; i++)
     if (!retest_partner(of, other, &of->blocks[i]))
-      text_format(&text, "%s%s", text.n > 0 ? ", " : "", block_title(of, &of->blocks[i]));
-  if (text.n > 0) say(page, label, &text);
+      text_format(&text, "%s%s", text.n > 0 ? ", " : words, block_title(of, &of->blocks[i]));
+  if (text.n > 0) say(page, "", &text);
 }
 
 void retest_text(struct text *out, const struct retest *retest, bool emphasis) {
   struct retest_page page = {.page = page_start(out, retest->before->player, emphasis),
                              .retest = retest};
+  if (retest->alarm) {
+    bool first = retest->alarm == &retest->before->alarm;
+    write_stop(&page.page, first ? retest->before : retest->after, retest->alarm);
+    page_paragraph(&page.page, "", "There is no verdict.");
+    return;
+  }
   write_source(&page, "Before", retest->before);
   write_source(&page, "After", retest->after);
-  write_alone(&page, retest->before, retest->after, "Only before");
-  write_alone(&page, retest->after, retest->before, "Only after");
+  write_alone(&page, retest->before, retest->after, "only before: ");
+  write_alone(&page, retest->after, retest->before, "only after: ");
   for (size_t i = 0; i < retest->n_clubs; i++) {
     page.club = &retest->clubs[i];
     page.page.run = block_run(retest->before, page.club->before);

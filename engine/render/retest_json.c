@@ -18,12 +18,13 @@ static const char *verdict_key(enum retest_verdict verdict) {
 
 static const char *reason_key(enum verdict_reason reason) {
   static const char *const words[] = {
-      [REASON_REACHED] = "reached",          [REASON_ON_THE_WAY] = "on_the_way",
-      [REASON_AT_A_COST] = "at_a_cost",      [REASON_BACKWARDS] = "backwards",
-      [REASON_NOT_MOVED] = "not_moved",      [REASON_GIVEN_UP] = "given_up",
-      [REASON_WEAK_TEST] = "weak_test",      [REASON_FEW_SHOTS] = "few_shots",
-      [REASON_NO_TARGET] = "no_target",      [REASON_THERE_BEFORE] = "there_before",
-      [REASON_NOT_MEASURED] = "not_measured"};
+      [REASON_REACHED] = "reached",           [REASON_ON_THE_WAY] = "on_the_way",
+      [REASON_AT_A_COST] = "at_a_cost",       [REASON_BACKWARDS] = "backwards",
+      [REASON_NOT_MOVED] = "not_moved",       [REASON_GIVEN_UP] = "given_up",
+      [REASON_WEAK_TEST] = "weak_test",       [REASON_FEW_SHOTS] = "few_shots",
+      [REASON_NO_TARGET] = "no_target",       [REASON_THERE_BEFORE] = "there_before",
+      [REASON_NOT_MEASURED] = "not_measured", [REASON_OTHER_SPEED] = "other_speed",
+      [REASON_SAME_SHOTS] = "same_shots"};
   return words[reason];
 }
 
@@ -147,6 +148,7 @@ static void add_club(struct json *json, const struct retest *retest,
   json_key_bool(json, "more", club->more_misses);
   json_end(json);
   json_key_bool(json, "speed_known", club->speed != NO_INDEX);
+  json_key_bool(json, "speed_apart", club->speed_apart);
   json_key_list(json, "figures");
   for (size_t i = 0; i < club->n_figures; i++) add_figure(json, retest, &club->figures[i]);
   json_end(json);
@@ -163,6 +165,9 @@ void retest_json(struct json *json, const struct retest *retest, const struct lo
   json_key_string(json, "hand", retest->before->player->hand == HAND_LEFT ? "left" : "right");
   json_key_string(json, "before", retest->before->intake.name);
   json_key_string(json, "after", retest->after->intake.name);
+  bool first = retest->alarm == &retest->before->alarm;
+  json_stop(json, first ? retest->before : retest->after, retest->alarm);
+  json_key_bool(json, "identical", retest->identical);
   json_key_list(json, "looks");
   for (size_t i = 0; i < n_looks; i++) add_look(json, &looks[i]);
   json_end(json);

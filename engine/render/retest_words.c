@@ -59,6 +59,22 @@ static void with_title(struct text *out, const struct retest *retest,
   text_add(out, to);
 }
 
+/* "Because the club was 30 % slower after, ..." */
+static void other_speed(struct text *out, const struct retest *retest,
+                        const struct club_retest *club) {
+  const struct change *speed = &club->figures[club->speed].change;
+  text_add(out, "Because the club was ");
+  add_percent(out, fabs(speed->difference / speed->before));
+  text_format(out, " %s after (", speed->difference < 0 ? "slower" : "faster");
+  retest_quantity(out, retest->before, club->before, club->figures[club->speed].before->evidence,
+                  speed->before);
+  text_add(out, " before, ");
+  retest_quantity(out, retest->before, club->before, club->figures[club->speed].before->evidence,
+                  speed->after);
+  with_title(out, retest, club, " after), and ",
+             " is not compared at one speed: hit the shots after as fast as those before.");
+}
+
 void verdict_reason_words(struct text *out, const struct retest *retest,
                           const struct club_retest *club) {
   const struct look *look = &club->look;
@@ -108,6 +124,11 @@ void verdict_reason_words(struct text *out, const struct retest *retest,
     break;
   case REASON_NOT_MEASURED:
     with_title(out, retest, club, "Because the table after does not hold what tells of ", ".");
+    break;
+  case REASON_OTHER_SPEED: other_speed(out, retest, club); break;
+  case REASON_SAME_SHOTS:
+    text_add(out, "Because the two tables are identical: no shot was hit in between. Name the "
+                  "table of the shots after.");
     break;
   }
 }

@@ -42,10 +42,10 @@ static const struct evidence *evidence_of(const struct session *session, size_t 
 
 static const char *use_word(enum column_use use) {
   static const char *const words[] = {
-      [USE_READINGS] = "readings",   [USE_CLUB] = "club",       [USE_SHOT] = "shot",
-      [USE_HAND] = "hand",           [USE_PLAYER] = "player",
-      [USE_SIDE] = "side",           [USE_IGNORED] = "ignored", [USE_UNKNOWN] = "unknown",
-      [USE_AMBIGUOUS] = "ambiguous", [USE_TWICE] = "twice",     [USE_MISFIT] = "unit_misfit"};
+      [USE_READINGS] = "readings", [USE_CLUB] = "club",         [USE_SHOT] = "shot",
+      [USE_HAND] = "hand",         [USE_PLAYER] = "player",     [USE_SIDE] = "side",
+      [USE_IGNORED] = "ignored",   [USE_UNKNOWN] = "unknown",   [USE_AMBIGUOUS] = "ambiguous",
+      [USE_TWICE] = "twice",       [USE_MISFIT] = "unit_misfit"};
   return words[use];
 }
 
@@ -324,6 +324,7 @@ void json_stop(struct json *json, const struct session *session, const struct al
   }
   json_object(json);
   key_claim(json, "red_flag", session, alarm->claim);
+  json_key_string(json, "table", session->intake.name);
   json_key(json, "line");
   if (alarm->line > 0) json_count(json, alarm->line);
   else json_null(json);

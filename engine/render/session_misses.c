@@ -119,12 +119,11 @@ static void write_one_cause(struct session_page *page) {
   struct text text = page_text(&page->page);
   if (block->one_cause != NO_INDEX) {
     const struct cause_share *cause = &block->causes[0];
-    text_format(&text, "One cause is believed in %zu of the %zu misses (", cause->explained,
-                block->n_missed);
-    text_add(&text, "of all this player's misses in at least ");
+    text_format(&text, "One cause, %s, is believed in %zu of the %zu misses (of all this player's ",
+                page_title(&page->page, cause->claim), cause->explained, block->n_missed);
+    text_add(&text, "misses in at least ");
     add_percent(&text, block->one_cause_share.low);
-    text_format(&text, ", 9 times in 10), how surely is above: %s.",
-                page_title(&page->page, cause->claim));
+    text_add(&text, ", 9 times in 10).");
     if (cause->in_window > BELIEF_THRESHOLD) {
       text_add(&text, " The shots in the window show it too (");
       wording_signed(&text, cause->in_window, 2);
@@ -143,13 +142,13 @@ static void write_one_cause(struct session_page *page) {
 static void write_undecided(struct session_page *page) {
   const struct block *block = page->block;
   struct text text = page_text(&page->page);
-  if (block->leading != NO_INDEX || block->red_flag != NO_INDEX) return;
+  if (block->leading != NO_INDEX) return;
   if (block->n < GROUP_SHOTS_MIN)
-    text_format(&text, "%zu %s too few to tell a tendency: hit more. ", block->n,
+    text_format(&text, "%zu %s too few to tell a tendency: hit more", block->n,
                 block->n == 1 ? "shot is" : "shots are");
-  text_add(&text, block->n_checks > 0
-                      ? "No cause stands out yet; first find out what stands under Next."
-                      : "No cause stands out yet.");
+  else text_add(&text, "No cause stands out yet");
+  if (block->n_checks > 0) text_add(&text, "; first find out what stands under Next");
+  text_add_char(&text, '.');
   say(page, "", &text);
 }
 
@@ -182,8 +181,7 @@ static void write_doubts(struct session_page *page) {
   for (size_t i = 0; i < page->block->n_doubts; i++) {
     const struct doubt *doubt = &page->block->doubts[i];
     struct text text = page_text(&page->page);
-    text_format(&text, "%s (%s). Check the device, the signs and the units first.", doubt->told,
-                doubt->formula);
+    text_format(&text, "%s. Check the device, the signs and the units first.", doubt->told);
     say(page, i == 0 ? "Doubt" : "", &text);
   }
 }
@@ -210,6 +208,7 @@ void write_misses(struct session_page *page) {
   for (size_t i = 0; i < page->block->n_groups; i++) write_group(page, i);
   write_whole(page);
   write_doubts(page);
+  if (page->block->red_flag != NO_INDEX) return;
   page_blank(&page->page);
   write_causes(page);
 }
@@ -265,8 +264,7 @@ void write_checks(struct session_page *page) {
 static void write_none(struct session_page *page) {
   const struct block *block = page->block;
   struct text text = page_text(&page->page);
-  if (block->n_causes > 0)
-    text_add(&text, "No drill is fit for this player as things are.");
+  if (block->n_causes > 0) text_add(&text, "No drill is fit for this player as things are.");
   else if (block->apart || (block->on_whole && block->n_missed > 0))
     text_format(&text, "Nothing yet: hit more shots, until at least %d misses of a kind are there.",
                 GROUP_SHOTS_MIN);

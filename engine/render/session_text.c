@@ -223,11 +223,12 @@ void write_figures(struct session_page *page) {
   text_add(&line, "shots    mean   +/-    sd  median robust  moves\n");
   text_add(page->page.out, page_text_done(&page->page, &line));
   for (size_t i = 0; i < block->n_figures; i++) write_figure(page, &block->figures[i]);
-  page_paragraph(&page->page, "",
-                 "+/-: standard error of the mean, with the error of a reading itself, which more "
-                 "shots do not make smaller; robust: spread that outliers do not touch; moves: "
-                 "what the mean must change by in as many new shots to be more than noise (95 %), "
-                 "never less than the error of a reading. Signs: + is right, up or toward the toe, as the player sees it.");
+  page_paragraph(
+      &page->page, "",
+      "+/-: standard error of the mean, with the error of a reading itself, which more "
+      "shots do not make smaller; robust: spread that outliers do not touch; moves: "
+      "what the mean must change by in as many new shots to be more than noise (95 %), "
+      "never less than +/-. Signs: + is right, up or toward the toe, as the player sees it.");
   if (any_derived(block))
     page_paragraph(&page->page, "", "*: worked out shot by shot from the other columns");
   write_regions(page);

@@ -169,7 +169,8 @@ static void add_against(struct page *page, const struct supports *supports) {
   }
 }
 
-/* Those whose clauses all miss measurably, or whose lack can be asked, are what a coach can act on. */
+/* Those whose clauses all miss measurably, or whose lack can be asked, are what a coach can act on.
+ */
 static void add_missed(struct page *page, const struct supports *supports) {
   const struct support *unknown = supports->list + supports->n_counted + supports->n_overshadowed;
   const struct support *failed = unknown + supports->n_unknown;

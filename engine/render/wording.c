@@ -172,7 +172,8 @@ void wording_hanging(struct text *out, size_t margin, size_t indent, const struc
 
 /* As it is where a shell takes it so, else in single quotes. */
 static void add_argument(struct text *out, const char *argument) {
-  static const char plain[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_=.+-,:/@%";
+  static const char plain[] =
+      "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_=.+-,:/@%";
   bool quoted = *argument == '\0' || argument[strspn(argument, plain)] != '\0';
   if (quoted) text_add_char(out, '\'');
   for (; *argument; argument++) {

@@ -1,10 +1,9 @@
-/* What a formula makes of the errors of its inputs. The gradient is over independent errors, those of
- * given numbers and the own ones of formulas, so an error shared by two derived numbers is counted as
- * one (first-order propagation with its covariance). */
-#include <math.h>
-
+/* What a formula makes of the errors of its inputs. The gradient is over independent errors, those
+ * of given numbers and the own ones of formulas, so an error shared by two derived numbers is
+ * counted as one (first-order propagation with its covariance). */
 #include "run/derive.h"
-#include "run/derive_table2.h"
+
+#include <math.h>
 
 static bool inputs_known(const struct run *run, const struct formula *formula) {
   for (size_t i = 0; i < formula->n_inputs; i++)
@@ -28,6 +27,11 @@ double derive_linear_error(const struct run *run, const double *gradient) {
   for (size_t k = 0; k < run->n_roots; k++)
     variance += gradient[k] * gradient[k] * run->root_errors[k] * run->root_errors[k];
   return sqrt(variance);
+}
+
+double derive_direction(double slope, double from, double to) {
+  double sign = slope != 0 ? slope : from * to;
+  return sign < 0 ? -1 : 1;
 }
 
 /* ---- along each input ---- */
@@ -80,13 +84,20 @@ static void add_slopes(const struct run *run, const struct around *around, doubl
 
 /* ---- whether it bends ---- */
 
+/* Of the whole standard error: bends up to BEND_MINDED are added by second order, and slopes may be
+ * out by SLOPE_MINDED; beyond, points settle it. Both leave an error good to some 2 %. Parts below
+ * STRAIGHT are rounding, or as good as. */
+static const double BEND_MINDED = 0.12, SLOPE_MINDED = 0.03, STRAIGHT = 1e-3;
+
 /* Half the second derivative along an input, times its variance. */
 static double bend_along(const struct run *run, const struct around *around, size_t i) {
   double part = run->readings[around->formula->inputs[i]].error / around->steps[i];
   return (around->above[i] + around->below[i] - 2 * around->middle) / 2 * part * part;
 }
 
-/* The odd and the even part of the value with its inputs off by these. */
+/* The odd and the even part of the value with its inputs off by these; not finite beyond its
+ * domain.
+ */
 struct parts {
   double odd, even;
 };
@@ -101,13 +112,30 @@ static struct parts parts_at(const struct around *around, const double *off) {
   return (struct parts){(above - below) / 2, (above + below) / 2 - around->middle};
 }
 
-/* The inputs as they are on average where the value is off by sqrt(3) of its standard errors: how
- * far the slope there differs from the one along single inputs, and how much it bends, as parts of
- * the standard error. */
+/* What is left of both parts beyond slopes and bends along single inputs, with all inputs off at
+ * once: in the directions of the slopes, so that a mirrored case looks at the mirrored places, and
+ * by different shares of their errors, so that bends between inputs do not cancel. */
+static struct parts twist(const struct run *run, const struct around *around) {
+  double off[FORMULA_INPUTS_MAX] = {0}, line = 0, bends = 0;
+  size_t n_moved = 0;
+  for (size_t i = 0; i < around->formula->n_inputs; i++) {
+    if (around->steps[i] == 0) continue;
+    double slope = slope_along(around, i), share = 1 - 0.15 * (double)(n_moved++ % 3);
+    off[i] = share * run->readings[around->formula->inputs[i]].error;
+    line += fabs(slope) * off[i];
+    bends += bend_along(run, around, i) * share * share;
+    off[i] *= derive_direction(slope, around->inputs[i], around->middle);
+  }
+  if (n_moved < 2) return (struct parts){0, 0};
+  struct parts parts = parts_at(around, off);
+  return (struct parts){parts.odd - line, parts.even - bends};
+}
+
+/* How far the slope is out where the inputs are as they are on average when the value is off by
+ * sqrt(3) of its standard errors, as a part of that error. */
 static double steepest_misfit(const struct run *run, const struct around *around,
                               const struct derived *derived) {
   double off[FORMULA_INPUTS_MAX] = {0};
-  if (derived->error == 0) return 0;
   for (size_t i = 0; i < around->formula->n_inputs; i++) {
     const double *gradient = run->readings[around->formula->inputs[i]].gradient;
     if (around->steps[i] == 0) continue;
@@ -115,38 +143,24 @@ static double steepest_misfit(const struct run *run, const struct around *around
       off[i] += derived->gradient[k] * gradient[k] * run->root_errors[k] * run->root_errors[k];
     off[i] *= sqrt(3) / derived->error;
   }
-  struct parts parts = parts_at(around, off);
-  double whole = hypot(derived->error, derived->own);
-  if (!isfinite(parts.odd) || !isfinite(parts.even)) return 1;
-  return fmax(fabs(parts.odd / sqrt(3) - derived->error)*derived->error / (whole*whole) , fabs(parts.even) / 3 * sqrt(2) / whole * ODD/EVEN);
+  return parts_at(around, off).odd / sqrt(3) - derived->error;
 }
 
-/* A bend that shows only between inputs: all are off at once, in the directions of the slopes, so
- * that a mirrored case looks at the mirrored places, and by different shares of their errors, so
- * that such bends do not cancel. */
-static double twist(const struct run *run, const struct around *around) {
-  double off[FORMULA_INPUTS_MAX] = {0}, bends = 0;
-  size_t n_moved = 0;
-  for (size_t i = 0; i < around->formula->n_inputs; i++) {
-    if (around->steps[i] == 0) continue;
-    double share = 1 - 0.25 * (double)(n_moved++ % 3);
-    double error = run->readings[around->formula->inputs[i]].error;
-    off[i] = around->above[i] < around->below[i] ? -share * error : share * error;
-    bends += bend_along(run, around, i) * share * share;
-  }
-  struct parts parts = n_moved > 1 ? parts_at(around, off) : (struct parts){0};
-  return n_moved > 1 && isfinite(parts.even) ? parts.even - bends : 0;
+static bool is_out(double part, double most) {
+  return !(fabs(part) <= most); /* also when it is not a number */
 }
 
+/* A squared normal error varies by sqrt(2), a product of two by 1 (derived); a twist looks at such
+ * products with 0.85 of an error. */
 static bool settle_bends(struct run *run, const struct around *around, struct derived *derived) {
-  double bends = 0, whole = derived->error * derived->error + derived->own * derived->own;
-  for (size_t i = 0; i < around->formula->n_inputs; i++) {
-    if (around->steps[i] == 0) continue;
-    double bend = bend_along(run, around, i);
-    bends += 2 * bend * bend;
-  }
-  double t = twist(run, around);
-  if (bends + t*t > EVEN*EVEN * whole || steepest_misfit(run, around, derived) > ODD)
+  struct parts twisted = twist(run, around);
+  double bends = 1.4 * twisted.even * twisted.even, whole = hypot(derived->error, derived->own);
+  for (size_t i = 0; i < around->formula->n_inputs; i++)
+    if (around->steps[i] > 0) bends += 2 * pow(bend_along(run, around, i), 2);
+  if (is_out(sqrt(bends), BEND_MINDED * whole) ||
+      (is_out(hypot(twisted.odd, twisted.even), STRAIGHT * whole) && derived->error > 0 &&
+       is_out(steepest_misfit(run, around, derived) * derived->error,
+              SLOPE_MINDED * whole * whole)))
     return derive_from_points(run, around, derived);
   derived->own = hypot(derived->own, sqrt(bends));
   return true;

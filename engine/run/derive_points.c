@@ -1,35 +1,52 @@
-/* What a bent formula spreads: it is worked out anew from the given numbers on, at points spread over
- * all independent errors at once, and its variance is taken over them. So bends along the way, bends
- * shared by several inputs, and bends that no parabola follows are all in it.
+/* What a bent formula spreads: it is worked out at points spread over all independent errors at
+ * once, and its variance is taken over them. Inputs that bend themselves are worked out anew at
+ * each point, straight ones follow their gradient; so bends along the way, bends that inputs share,
+ * and bends that no parabola follows are all in it.
  *
- * The points are a lattice of rank 1 (Korobov): N is a prime, and in point j the root in column c is off
- * by the normal score of (j g^c mod N) / N. The middle, point 0, is known; points j and N - j are
- * opposite, so odd and even parts separate. They are fixed: equal input gives equal output bits. */
+ * The points are a lattice of rank 1: in point j of N, a prime, the root in column c is off by the
+ * normal score of (j m mod N) / N, with the column's multiplier m. Point 0, the middle, is known;
+ * points j and N - j are opposite, which parts odd from even. The points are fixed: equal input
+ * gives equal output bits.
+ */
+#include "run/derive.h"
+
 #include <math.h>
 #include <stdlib.h>
 
-#include "run/derive.h"
+enum { LATTICE = 61, PAIRS = (LATTICE - 1) / 2, POINTS = 2 * PAIRS };
 
-#include "run/derive_table.h"
-enum { PAIRS = (LATTICE - 1) / 2, POINTS = 2 * PAIRS };
+/* Normal scores of 1/2 + r / LATTICE for r = 1 to PAIRS, stretched, the last one most, so that over
+ * the lattice they have the variance 1 and the fourth moment 3 of a normal error (derived). */
+static const double scores[PAIRS] = {0.040825, 0.081719, 0.122753, 0.163997, 0.205526, 0.247417,
+                                     0.289753, 0.332623, 0.376122, 0.420355, 0.465438, 0.511502,
+                                     0.558693, 0.607181, 0.657162, 0.708865, 0.762565, 0.818594,
+                                     0.877357, 0.939364, 1.005268, 1.075925, 1.152493, 1.236604,
+                                     1.330662, 1.438452, 1.566485, 1.727590, 1.953687, 2.591437};
+
+/* One a column, chosen one after the other so that products of two, three and four columns come as
+ * near as can be to those of independent normal errors, the first columns most. */
+static const unsigned char multipliers[PAIRS] = {1,  28, 25, 16, 6,  10, 24, 22, 21, 29,
+                                                 15, 19, 9,  4,  8,  7,  17, 27, 26, 13,
+                                                 18, 14, 23, 2,  30, 5,  20, 12, 3,  11};
+
+/* A reading is bent when this much of its variance is not its gradient's and not stated. */
+static const double BENT = 0.004;
 
 struct root_in_points {
   size_t column;    /* NO_INDEX: not met yet */
-  double direction; /* 1 or -1: the way that raises the value, so that a mirrored case has the
-                       mirrored points */
+  double direction; /* derive_direction: a mirrored case has the mirrored points */
   double error;
 };
 
 struct points {
   struct run *run;
-  struct root_in_points *roots;
-  double **values; /* of each evidence at all points; NULL: not asked for yet */
+  struct root_in_points *roots; /* n_roots entries, and one spare */
+  double **values;              /* of each evidence at all points; NULL: not asked for yet */
   size_t n_columns;
-  int multipliers[PAIRS];
 };
 
-static double score(const struct points *points, size_t column, size_t pair) {
-  size_t rest = (pair + 1) * (size_t)points->multipliers[column] % LATTICE;
+static double score(size_t column, size_t pair) {
+  size_t rest = (pair + 1) * (size_t)multipliers[column] % LATTICE;
   return rest <= PAIRS ? scores[rest - 1] : -scores[LATTICE - rest - 1];
 }
 
@@ -66,8 +83,9 @@ static double moved_by(const struct run *run, const struct around *around, size_
   double by = 0;
   for (size_t i = 0; i < around->formula->n_inputs; i++) {
     if (around->steps[i] == 0) continue;
-    double side = fmax(fabs(around->above[i] - around->middle),
-                       fabs(around->below[i] - around->middle)) / around->steps[i];
+    double side =
+        fmax(fabs(around->above[i] - around->middle), fabs(around->below[i] - around->middle)) /
+        around->steps[i];
     by += side * fabs(run->readings[around->formula->inputs[i]].gradient[k]) * run->root_errors[k];
   }
   return by;
@@ -80,26 +98,27 @@ static bool set_columns(struct points *points, const struct around *around,
   size_t n = 0;
   if (moved == NULL) return false;
   for (size_t k = 0; k < run->n_roots; k++) {
-    points->roots[k] = (struct root_in_points){NO_INDEX, gradient[k] < 0 ? -1 : 1, 0};
+    double from = run->readings[run->roots[k]].number;
+    points->roots[k].column = NO_INDEX;
+    points->roots[k].direction = derive_direction(gradient[k], from, around->middle);
     moved[n] = (struct moved){k, moved_by(run, around, k)};
     n += moved[n].by > 0;
   }
   qsort(moved, n, sizeof *moved, by_size);
   for (size_t i = 0; i < n; i++) set_column(points, moved[i].root);
-  points->multipliers[0] = 1;
-  for (size_t c = 1; c < PAIRS; c++)
-    points->multipliers[c] = points->multipliers[c - 1] * GENERATOR % LATTICE;
   return true;
 }
 
 /* ---- values at the points ---- */
 
-static void add_root(struct points *points, size_t k, double *values) {
+static void add_root(struct points *points, size_t k, double slope, double *values) {
+  if (points->run->root_errors[k] == 0) return;
   set_column(points, k);
   const struct root_in_points *root = &points->roots[k];
-  if (root->error == 0 || root->column >= PAIRS) return;
+  double by = slope * root->direction * root->error;
+  if (by == 0 || root->column >= PAIRS) return; /* too many: see derive_from_points */
   for (size_t j = 0; j < PAIRS; j++) {
-    double off = root->direction * root->error * score(points, root->column, j);
+    double off = by * score(root->column, j);
     values[2 * j] += off;
     values[2 * j + 1] -= off;
   }
@@ -120,19 +139,35 @@ static double *formula_values(struct points *points, const struct formula *formu
   return values;
 }
 
-static double *fixed_values(struct points *points, double number) {
+static double *linear_values(struct points *points, const struct reading *reading) {
   double *values = arena_new_array(points->run->arena, double, POINTS);
-  for (size_t p = 0; values && p < POINTS; p++) values[p] = number;
+  for (size_t p = 0; values && p < POINTS; p++) values[p] = reading->number;
+  for (size_t k = 0; values && reading->gradient && k < points->run->n_roots; k++)
+    if (reading->gradient[k] != 0) add_root(points, k, reading->gradient[k], values);
   return values;
 }
 
-/* As deep as formulas stand on formulas: each rests on readings of earlier rounds. */
+/* Whether the bends on the way to a reading matter in it: what its own error holds beyond the
+ * stated one. */
+static bool is_bent(struct points *points, const struct reading *reading, size_t root) {
+  if (reading->formula == NULL || reading->gradient == NULL) return false;
+  double own = points->run->root_errors[root];
+  double stated = own > 0 ? derive_stated_error(points->run, reading->formula) : 0;
+  return own * own - stated * stated > BENT * reading->error * reading->error;
+}
+
+/* As deep as bent formulas stand on bent formulas: each rests on readings of earlier rounds. */
 static const double *values_of(struct points *points, size_t evidence) {
   const struct reading *reading = &points->run->readings[evidence];
   if (points->values[evidence]) return points->values[evidence];
-  double *values = reading->formula ? formula_values(points, reading->formula)
-                                    : fixed_values(points, reading->number);
-  if (values && reading->gradient) add_root(points, root_of(points->run, evidence), values);
+  size_t root = reading->gradient ? root_of(points->run, evidence) : NO_INDEX;
+  double *values;
+  if (is_bent(points, reading, root)) {
+    values = formula_values(points, reading->formula);
+    if (values) add_root(points, root, 1, values);
+  } else {
+    values = linear_values(points, reading);
+  }
   return points->values[evidence] = values;
 }
 
@@ -146,15 +181,15 @@ struct sums {
 /* What first order makes of the upper point of a pair. */
 static double line_at(const struct points *points, const double *gradient, size_t pair) {
   double sum = 0;
-  for (size_t k = 0; k < points->run->n_roots; k++)
-    if (gradient[k] != 0 && points->roots[k].column < PAIRS)
-      sum += fabs(gradient[k]) * points->roots[k].error *
-             score(points, points->roots[k].column, pair);
+  for (size_t k = 0; k < points->run->n_roots; k++) {
+    double part = fabs(gradient[k]) * points->roots[k].error;
+    if (part > 0) sum += part * score(points->roots[k].column, pair);
+  }
   return sum;
 }
 
-static struct sums sum_up(const struct points *points, const double *gradient,
-                          const double *values, double middle) {
+static struct sums sum_up(const struct points *points, const double *gradient, const double *values,
+                          double middle) {
   struct sums sums = {0};
   for (size_t j = 0; j < PAIRS; j++) {
     double odd = (values[2 * j] - values[2 * j + 1]) / 2;
@@ -178,9 +213,10 @@ static void correct(const struct points *points, const struct sums *sums, struct
   double line = 0, mean = 2 * sums->even / n;
   for (size_t k = 0; k < run->n_roots; k++) {
     double part = derived->gradient[k] * points->roots[k].error;
-    line += points->roots[k].column < PAIRS ? part * part : 0;
+    line += part * part;
   }
-  double rest = 2 * (sums->odd - scale * sums->line_odd) / n + 2 * sums->even_squared / n - mean * mean;
+  double rest =
+      2 * (sums->odd - scale * sums->line_odd) / n + 2 * sums->even_squared / n - mean * mean;
   double whole = scale * scale * line + fmax(0, rest);
   double first = scale * scale * derived->error * derived->error;
   if (first > whole) scale *= sqrt(whole / first);
@@ -198,6 +234,7 @@ bool derive_from_points(struct run *run, const struct around *around, struct der
     return false;
   const double *values = formula_values(&points, around->formula);
   if (values == NULL) return false;
+  if (points.n_columns > PAIRS) return true;
   struct sums sums = sum_up(&points, derived->gradient, values, around->middle);
   if (sums.n > PAIRS / 2) correct(&points, &sums, derived);
   return true;

@@ -125,8 +125,9 @@ static int compare_place(const void *left, const void *right) {
 }
 
 /* A club may be named within what is said of the ball ("my 7 iron flies low"), so clubs compete in
- * a lane of their own; what turns nothing, and what means a club besides, keeps both. */
-enum lane { LANE_CLUB = 1, LANE_REST = 2 };
+ * a lane of their own; what turns nothing, and what means a club besides, keeps both. "I" and "my"
+ * are heard within whatever else is said. */
+enum lane { LANE_CLUB = 1, LANE_REST = 2, LANE_MINE = 4 };
 
 static bool means_club(const struct model *model, const struct meaning *meaning) {
   const struct evidence *evidence = &model->evidence[meaning->evidence];
@@ -135,6 +136,7 @@ static bool means_club(const struct model *model, const struct meaning *meaning)
 
 static unsigned lanes_of(const struct model *model, const struct phrase *phrase) {
   unsigned lanes = 0;
+  if (phrase->kind == PHRASE_TURNS && phrase->turn == TURN_MINE) return LANE_MINE;
   if (phrase->kind == PHRASE_TURNS)
     return phrase->turn == TURN_NOTHING ? LANE_CLUB | LANE_REST : LANE_REST;
   if (phrase->whole) return LANE_CLUB | LANE_REST;
@@ -174,11 +176,12 @@ static bool turns(const struct say *say, const struct match *match, enum turn tu
   return phrase->kind == PHRASE_TURNS && phrase->turn == turn;
 }
 
-/* How many breaks start at or before the place. */
+/* How many breaks start at or before the place; a correction begins anew, too. */
 static size_t clause_at(const struct say *say, size_t place) {
   size_t clause = 0;
   for (size_t i = 0; i < say->found.n && say->found.at[i].start <= place; i++)
-    clause += turns(say, &say->found.at[i], TURN_BREAK);
+    clause +=
+        turns(say, &say->found.at[i], TURN_BREAK) || turns(say, &say->found.at[i], TURN_INSTEAD);
   return clause;
 }
 

@@ -227,16 +227,19 @@ static size_t best_of(const struct say *say, size_t evidence) {
   return best;
 }
 
-/* Side by side ("hooks back left", of a left-hander) they are one saying that contradicts itself, not
- * two shots. */
+static bool names_side(const struct say *say, const struct draft *draft) {
+  const struct phrase *phrase = &say->model->phrases[draft->match->phrase];
+  return evidence_of(say, draft)->minus && phrase->n_means > 0 && phrase->means[0].recipe;
+}
+
+/* A word and a side right beside it ("hooks back left", of a left-hander) are one saying that
+ * contradicts itself, not two shots. */
 static bool side_by_side(const struct say *say, const struct draft *a, const struct draft *b) {
-  size_t start = a->match->end, end = b->match->start;
-  if (evidence_of(say, a)->minus == NULL) return false;
-  if (b->match->end <= a->match->start) {
-    start = b->match->end;
-    end = a->match->start;
-  }
-  return end <= start + 1 && (end == start || say->working.at[start] == ' ');
+  bool in_order = a->match->start < b->match->start;
+  size_t start = in_order ? a->match->end : b->match->end;
+  size_t end = in_order ? b->match->start : a->match->start;
+  bool touch = end <= start || (end == start + 1 && say->working.at[start] == ' ');
+  return touch && names_side(say, a) != names_side(say, b);
 }
 
 /* Settles one against the best; only what is said to be usual has its way over another. Sets

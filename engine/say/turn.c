@@ -59,13 +59,30 @@ static bool names_other(const struct say *say, const struct match *pronoun) {
   return false;
 }
 
+/* Somebody else is spoken of from comma to comma, until the player speaks of himself. What may be a
+ * warning (it has a value of its own when denied, such as pain) is the player's when in doubt. */
+static bool speaks_on(const struct say *say, const struct match *other, const struct match *match) {
+  if (phrase_of(say, other)->turn != TURN_OTHER || other->clause >= match->clause) return false;
+  if (phrase_of(say, match)->n_denied > 0) return false;
+  for (size_t i = 0; i < say->found.n; i++) {
+    const struct match *between = &say->found.at[i];
+    const struct phrase *phrase = phrase_of(say, between);
+    if (between->start < other->end || between->start >= match->end) continue;
+    if (phrase->kind != PHRASE_TURNS) continue;
+    if (phrase->turn == TURN_MINE) return false;
+    if (phrase->turn == TURN_BREAK && say->working.at[between->start] != ',') return false;
+  }
+  return true;
+}
+
 enum say_use say_turned(const struct say *say, const struct match *match, const struct match **by) {
   enum say_use use = SAY_USED;
   *by = NULL;
   for (size_t i = 0; i < say->found.n; i++) {
     const struct match *turning = &say->found.at[i];
     const struct phrase *phrase = phrase_of(say, turning);
-    if (phrase->kind != PHRASE_TURNS || turning->clause != match->clause) continue;
+    if (phrase->kind != PHRASE_TURNS) continue;
+    if (turning->clause != match->clause && !speaks_on(say, turning, match)) continue;
     enum say_use turned = use_of(phrase->turn);
     if (rank_of(turned) <= rank_of(use) || !reaches(phrase, turning, match)) continue;
     if (stands(phrase_of(say, match), turned)) continue;

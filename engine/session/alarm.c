@@ -112,7 +112,8 @@ static bool is_worth_judging(const struct watch *watch, size_t shot) {
   bool any = false;
   for (size_t i = 0; i < watch->shots->n_columns && !any; i++)
     any = counts(watch, i) && !isnan(shots_reading(watch->shots, i, shot));
-  for (size_t i = 0; i < watch->judged.n && any; i++) any = !alike(watch, shot, watch->judged.at[i]);
+  for (size_t i = 0; i < watch->judged.n && any; i++)
+    any = !alike(watch, shot, watch->judged.at[i]);
   return any;
 }
 
@@ -158,8 +159,8 @@ static bool judge(struct watch *watch, struct alarm *alarm, size_t shot) {
   give_shot(watch, shot);
   if (!run_chain(watch->run, NULL)) return false;
   if (watch->run->red_flag == NO_INDEX) return true;
-  *alarm = (struct alarm){watch->run->red_flag, watch->shots->lines.at[shot],
-                          words_of(watch, shot)};
+  *alarm =
+      (struct alarm){watch->run->red_flag, watch->shots->lines.at[shot], words_of(watch, shot)};
   return alarm->words != NULL;
 }
 

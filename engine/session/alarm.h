@@ -5,8 +5,8 @@
 #ifndef WM_SESSION_ALARM_H
 #define WM_SESSION_ALARM_H
 
-#include "session/intake.h"
 #include "run/run.h"
+#include "session/intake.h"
 
 struct alarm {
   size_t claim;      /* the red flag, or NO_INDEX: none */

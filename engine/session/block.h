@@ -28,8 +28,8 @@ struct figure {
   struct summary summary;
   double error; /* of the mean: sqrt(error of a reading^2 + sd^2 / n); a device's own error does not
                    shrink by repeating. NaN below two readings */
-  double moves; /* what a second mean must differ by to be no noise: the summary's detectable change,
-                   at least the error of a reading */
+  double moves; /* what a second mean must differ by to be no noise: the summary's detectable
+                   change, at least the error */
 };
 
 struct region { /* where SHARE_LEVEL of the shots lie */
@@ -102,7 +102,7 @@ struct block {
   struct share_range one_cause_share;
   const struct planned_drill *drills; /* the best first, the removed last */
   size_t n_drills;
-  size_t red_flag; /* claim that forbids a drill, or NO_INDEX */
+  size_t red_flag;                 /* claim that forbids a drill, or NO_INDEX */
   const struct next_check *checks; /* of the player, not of the shots; most telling first */
   size_t n_checks;
   const struct doubt *doubts; /* readings that cannot all be correct, each told once */

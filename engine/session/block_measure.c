@@ -21,7 +21,7 @@ static bool add_figure(struct list *list, const struct block_maker *maker, struc
   figure.readings = readings;
   if (!summarise(maker->shots->arena, readings, n, &figure.summary)) return false;
   figure.error = hypot(own, figure.summary.error);
-  figure.moves = figure.summary.n > 1 ? fmax(own, figure.summary.detectable) : NAN;
+  figure.moves = fmax(figure.error, figure.summary.detectable);
   if (figure.summary.n > 0) list->at[list->n++] = figure;
   return true;
 }

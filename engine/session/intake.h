@@ -38,13 +38,17 @@ struct intake_column {
   size_t slot;              /* column of the shots, for readings */
   size_t n_read, n_bad;     /* cells */
   bool told;                /* that cells lack a unit, or say the other hand */
-  size_t n_remarks;         /* cells kept as remarks, of columns that give no reading */
+  const char *player;       /* USE_PLAYER: plainly spelt; NULL: none yet */
+  const char *called;       /* as written in player_line */
+  uint32_t player_line;
+  size_t n_remarks; /* cells kept as remarks, of columns that give no reading */
 };
 
 /* Words of a column that gives no reading, each once: they may speak of pain or danger. */
 struct remark {
   uint32_t line;
-  const char *text;
+  const char *text; /* what is searched */
+  const char *told; /* the same with the answer, when it is the header of a column */
 };
 #define REMARKS_MAX 2000
 #define REMARK_MAX 4000 /* bytes of one */
@@ -78,13 +82,10 @@ struct intake {
   bool settled;                                /* the header's columns are decided */
   const char *header_bytes;
   struct span first_row;
-  uint32_t hand_line;    /* of the first row that tells the hand; 0: none yet */
-  const char *player;    /* plainly spelt; NULL: none yet */
-  const char *called;    /* as written */
-  uint32_t player_line;
+  uint32_t hand_line; /* of the first row that tells the hand; 0: none yet */
   ARRAY(struct remark) remarks;
   struct names *remarked;
-  size_t n_unread; /* remarks over the limits */
+  size_t n_unread;     /* remarks over the limits */
   struct names *clubs; /* by plain spelling */
   size_t n_told;
 };

@@ -364,7 +364,8 @@ static bool read_number(struct intake *intake, const struct row *row, const stru
 /* ---- choices and clubs ---- */
 
 /* What else tables write for yes and no. */
-static bool is_answer(const struct evidence *evidence, const char *plain, size_t n, double *reading) {
+static bool is_answer(const struct evidence *evidence, const char *plain, size_t n,
+                      double *reading) {
   static const char *const words[2][3] = {{"n", "false", "0"}, {"y", "true", "1"}};
   for (int yes = 0; yes < 2 && evidence->kind == EVIDENCE_YES_NO; yes++)
     for (int i = 0; i < 3; i++)

@@ -150,8 +150,7 @@ static struct meaning find_entry(struct intake *intake, const char *text, size_t
         pattern_match(column->pattern, plain, used, 0, NULL, 0) != PATTERN_YES)
       continue;
     if (found.by_entry) found.use = USE_AMBIGUOUS;
-    else
-      found = (struct meaning){use_of(intake, column), column->evidence, column->unit, true};
+    else found = (struct meaning){use_of(intake, column), column->evidence, column->unit, true};
   }
   return found;
 }
@@ -183,8 +182,8 @@ static struct meaning find_named(struct intake *intake, const char *text, size_t
     if (is_called(model->evidence[i].title, plain, used)) evidence = i;
   if (evidence == NO_INDEX || model->evidence[evidence].kind == EVIDENCE_TEXT) return nothing;
   const struct golf_unit *unit = model->evidence[evidence].unit;
-  bool plainly = unit && (unit->dimension == GOLF_DIMENSION_ANGLE ||
-                          unit->dimension == GOLF_DIMENSION_NONE);
+  bool plainly =
+      unit && (unit->dimension == GOLF_DIMENSION_ANGLE || unit->dimension == GOLF_DIMENSION_NONE);
   return (struct meaning){use_of_evidence(intake, evidence), evidence, plainly ? unit : NULL,
                           false};
 }

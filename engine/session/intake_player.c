@@ -10,9 +10,9 @@ static const char *const hands[] = {[HAND_RIGHT] = "right", [HAND_LEFT] = "left"
 
 /* "R", "rh", "right-handed"; false: it is none. */
 static bool hand_of(const struct cell *cell, enum hand *hand) {
-  static const char *const words[][2] = {
-      {"r", "l"},       {"rh", "lh"},           {"right", "left"}, {"righthand", "lefthand"},
-      {"righty", "lefty"}, {"righthanded", "lefthanded"}};
+  static const char *const words[][2] = {{"r", "l"},          {"rh", "lh"},
+                                         {"right", "left"},   {"righthand", "lefthand"},
+                                         {"righty", "lefty"}, {"righthanded", "lefthanded"}};
   char plain[PLAIN_ROOM];
   size_t n = plain_name(plain, cell->text, cell->n);
   for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
@@ -41,8 +41,8 @@ static void refuse_hand(struct intake *intake, const struct row *row, const stru
 static void tell_other_hand(struct intake *intake, struct intake_column *column, enum hand hand) {
   struct text text;
   text_init(&text, intake->diags->arena);
-  text_format(&text, "it says %s, but %s was given; %s is used", hands[hand],
-              hands[intake->hand], hands[intake->hand]);
+  text_format(&text, "it says %s, but %s was given; %s is used", hands[hand], hands[intake->hand],
+              hands[intake->hand]);
   if (!column->told && text_done(&text))
     DIAG(intake->diags, COLUMN_SKIPPED, column->at, column->header, text_done(&text));
   column->told = true;
@@ -80,7 +80,7 @@ static void refuse_player(struct intake *intake, const struct row *row, const st
   text_format(&text,
               "two players in one table? column '%s' says '%s' here and '%s' in line %u; give a "
               "table for each player, or leave the column out",
-              column->header, called, intake->called, (unsigned)intake->player_line);
+              column->header, called, column->called, (unsigned)column->player_line);
   refuse_table(intake, row, cell, text_done(&text));
 }
 
@@ -91,20 +91,20 @@ bool cell_player(struct intake *intake, const struct row *row, const struct cell
   if (cell_is_empty(cell) || n == 0 || n > PLAIN_ROOM) return true;
   plain[n < PLAIN_ROOM ? n : PLAIN_ROOM] = '\0';
   column->n_read++;
-  if (intake->player && strcmp(intake->player, plain) == 0) return true;
+  if (column->player && strcmp(column->player, plain) == 0) return true;
   const char *called = arena_copy(intake->shots->arena, cell->text, cell->n);
   const char *kept = arena_copy_string(intake->shots->arena, plain);
   if (!called || !kept) {
     intake->diags->no_memory = true;
     return false;
   }
-  if (intake->player) {
+  if (column->player) {
     refuse_player(intake, row, cell, column, called);
     return false;
   }
-  intake->player = kept;
-  intake->called = called;
-  intake->player_line = row->line;
+  column->player = kept;
+  column->called = called;
+  column->player_line = row->line;
   return true;
 }
 
@@ -140,7 +140,16 @@ static enum reply reply_of(const struct cell *cell) {
   return has_word(cell->text, cell->n) ? REPLY_WORDS : REPLY_YES;
 }
 
-static bool keep(struct intake *intake, uint32_t line, const char *text, size_t n) {
+/* "Does it hurt?: yes" */
+static const char *with_answer(struct arena *arena, const char *text, const struct cell *cell) {
+  struct text told;
+  text_init(&told, arena);
+  text_format(&told, "%s: %s", text, cell->text);
+  return text_done(&told);
+}
+
+static bool keep(struct intake *intake, uint32_t line, const char *text, size_t n,
+                 const struct cell *answer) {
   struct arena *arena = intake->shots->arena;
   if (!intake->remarked && !(intake->remarked = names_new(arena))) return false;
   if (names_find(intake->remarked, text, n) != NAMES_NONE) return true;
@@ -149,9 +158,10 @@ static bool keep(struct intake *intake, uint32_t line, const char *text, size_t 
     return true;
   }
   const char *copy = arena_copy(arena, text, n);
-  struct remark *remark = copy ? array_push(arena, &intake->remarks) : NULL;
+  const char *told = copy && answer ? with_answer(arena, copy, answer) : copy;
+  struct remark *remark = told ? array_push(arena, &intake->remarks) : NULL;
   if (!remark || names_add(intake->remarked, copy, n, 0) == NAMES_NONE) return false;
-  *remark = (struct remark){line, copy};
+  *remark = (struct remark){line, copy, told};
   return true;
 }
 
@@ -161,9 +171,10 @@ bool cell_remark(struct intake *intake, const struct row *row, const struct cell
                  struct intake_column *column) {
   if (!intake->keeps_remarks || cell_is_empty(cell)) return true;
   enum reply reply = reply_of(cell);
-  const char *text = reply == REPLY_YES ? column->header : cell->text;
-  size_t n = reply == REPLY_YES ? strlen(column->header) : cell->n;
+  bool header = reply == REPLY_YES;
+  const char *text = header ? column->header : cell->text;
+  size_t n = header ? strlen(column->header) : cell->n;
   if (reply == REPLY_NO || !has_word(text, n)) return true;
   column->n_remarks++;
-  return keep(intake, row->line, text, n);
+  return keep(intake, row->line, text, n, header ? cell : NULL);
 }

@@ -17,6 +17,21 @@ bool lesson_log_is_player(const char *player) {
   return true;
 }
 
+static int digits_at(const char *text, size_t at, size_t n) {
+  int number = 0;
+  for (size_t i = at; i < at + n; i++) number = 10 * number + (text[i] - '0');
+  return number;
+}
+
+static bool is_in_calendar(const char *date, bool has_time) {
+  static const int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+  int year = digits_at(date, 0, 4), month = digits_at(date, 5, 2), day = digits_at(date, 8, 2);
+  bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
+  if (month < 1 || month > 12 || day < 1) return false;
+  if (day > days[month - 1] + (leap && month == 2)) return false;
+  return !has_time || (digits_at(date, 11, 2) < 24 && digits_at(date, 14, 2) < 60);
+}
+
 bool lesson_log_is_date(const char *date) {
   static const char day[] = "dddd-dd-dd", minute[] = "dddd-dd-ddTdd:dd";
   size_t n = strlen(date);
@@ -25,7 +40,7 @@ bool lesson_log_is_date(const char *date) {
     bool digit = date[i] >= '0' && date[i] <= '9';
     if (shape[i] == 'd' ? !digit : date[i] != shape[i]) return false;
   }
-  return shape != NULL;
+  return shape != NULL && is_in_calendar(date, shape == minute);
 }
 
 /* ---- reading ---- */
@@ -109,7 +124,7 @@ static void read_values(struct log_reader *reader, const struct node *map, struc
 
 static void read_lesson(struct log_reader *reader, const struct node *map, struct lesson *lesson) {
   static const char *const keys[] = {"lesson", "handed",    "knowledge", "evidence", "leading",
-                                     "drill",  "certainty", "verdict",   "note"};
+                                     "drill",  "certainty", "verdict",   "note",     "stop"};
   check_keys(reader, map, "a lesson", keys, sizeof keys / sizeof keys[0]);
   const char *hand = string_of(reader, map, "handed");
   *lesson = (struct lesson){.date = string_of(reader, map, "lesson"),
@@ -118,6 +133,7 @@ static void read_lesson(struct log_reader *reader, const struct node *map, struc
                             .drill = string_of(reader, map, "drill"),
                             .verdict = string_of(reader, map, "verdict"),
                             .note = string_of(reader, map, "note"),
+                            .stop = string_of(reader, map, "stop"),
                             .knowledge = string_of(reader, map, "knowledge"),
                             .certainty = number_of(reader, map, "certainty", NAN)};
   read_values(reader, node_get(map, "evidence"), lesson);
@@ -215,6 +231,7 @@ void lesson_log_add(struct text *out, const struct lesson *lesson) {
     text_add(out, "\n");
   }
   add_field(out, "drill", lesson->drill);
+  add_field(out, "stop", lesson->stop);
   add_field(out, "verdict", lesson->verdict);
   add_field(out, "note", lesson->note);
 }
@@ -245,13 +262,15 @@ static const char *text_of_value(struct arena *arena, const struct evidence *evi
 
 static void add_outcome(struct arena *arena, const struct run *run, struct lesson *lesson) {
   const struct model *model = run->network->model;
-  size_t leading = run_leading(run), drill = run_drill(run);
+  bool stopped = run->red_flag != NO_INDEX;
+  size_t leading = stopped ? NO_INDEX : run_leading(run), drill = run_drill(run);
   struct text digest;
   text_init(&digest, arena);
   text_format(&digest, "%016llx", (unsigned long long)run->network->digest);
   lesson->knowledge = text_done(&digest);
   lesson->certainty = leading == NO_INDEX ? NAN : run->certainty[leading];
   if (leading != NO_INDEX) lesson->leading = model->claims[leading].name;
+  if (stopped) lesson->stop = model->claims[run->red_flag].name;
   if (drill != NO_INDEX) lesson->drill = model->claims[drill].name;
 }
 

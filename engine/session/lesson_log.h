@@ -21,7 +21,9 @@ struct lesson {
   const struct lesson_value *values; /* in the order written */
   size_t n_values;
   const char *leading, *drill, *verdict, *note, *knowledge; /* NULL: none */
-  double certainty;                                         /* of the leading cause; NaN: none */
+  const char
+      *stop; /* the finding whose red flag forbade a drill; then leading and drill are none */
+  double certainty; /* of the leading cause; NaN: none */
 };
 struct lesson_log {
   const char *player;
@@ -41,7 +43,7 @@ void lesson_log_add(struct text *out, const struct lesson *lesson);
 
 /* A name a log may have: lower case letters, digits and single hyphens, at most 40. */
 bool lesson_log_is_player(const char *player);
-/* A date as in struct lesson. */
+/* A date as in struct lesson, and in the calendar. */
 bool lesson_log_is_date(const char *date);
 
 #endif

@@ -67,7 +67,8 @@ static bool adjust(const struct retest *retest, const struct club_retest *club,
   return true;
 }
 
-/* A swing at another speed is another swing: what it does to path or start says nothing of a drill. */
+/* A swing at another speed is another swing: what it does to path or start says nothing of a drill.
+ */
 static void compare_speed(struct club_retest *club) {
   if (club->speed == NO_INDEX) return;
   const struct change *change = &club->figures[club->speed].change;

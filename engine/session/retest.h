@@ -107,9 +107,9 @@ struct retest {
   size_t asked; /* evidence of the goal, or NO_INDEX */
   double goal;
   const struct look *stopped; /* by which a stream of shots ended, or NULL */
-  const struct alarm *alarm; /* of either session: then there are no verdicts; or NULL */
-  bool identical;            /* both tables hold the same shots */
-  struct club_retest *clubs; /* in both tables */
+  const struct alarm *alarm;  /* of either session: then there are no verdicts; or NULL */
+  bool identical;             /* both tables hold the same shots */
+  struct club_retest *clubs;  /* in both tables */
   size_t n_clubs;
 };
 

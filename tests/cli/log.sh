@@ -38,6 +38,24 @@ expect "a name that is a path is refused" test $? -eq 4 -a ! -e "$work/etc"
 "$whymiss" log add keen-heron-1 --date yesterday path=1 2> "$work/err"
 expect "a date that is none is refused" grep -q '\[log-date\]' "$work/err"
 
+for date in 2026-13-45 2026-00-10 2026-02-29 2026-04-31 2026-05-00 2026-05-30T24:00 2026-05-30T10:60; do
+  "$whymiss" log add keen-heron-1 --date "$date" path=1 2> "$work/err"
+  expect "there is no $date" grep -q '\[log-date\]' "$work/err"
+done
+"$whymiss" log add leap-year --date 2028-02-29T23:59 path=1 > "$work/out"
+expect "a leap day is a date" grep -q 'lesson of 2028-02-29T23:59 kept' "$work/out"
+
+# Pain is told, kept and shown.
+"$whymiss" log add sore-otter --date 2026-05-30 pain=yes path=-5 > "$work/out"
+expect "a red flag is told at once" grep -q '^STOP: Stop. Pain is no matter of practice' "$work/out"
+"$whymiss" log show sore-otter > "$work/out"
+expect "and shown" grep -q '^  STOP      Stop. Pain is no matter of practice' "$work/out"
+expect "without a cause" test "$(grep -cE '^  (cause|drill) ' "$work/out")" = 0
+"$whymiss" log show sore-otter --json > "$work/log.json"
+expect "also as JSON" grep -q '"stop": "[a-z_]*"' "$work/log.json"
+"$whymiss" log add sore-otter --date 2026-06-30 path=-5 > "$work/out"
+expect "without pain nothing stops" test "$(grep -c STOP "$work/out")" = 0
+
 # A second writer is kept out while the lock is held, and nothing changes.
 cp "$log" "$work/before"
 python3 - "$WHYMISS_LOG/.keen-heron-1.lock" "$whymiss" > "$work/out" 2>&1 <<'PY'
@@ -91,6 +109,33 @@ expect "and the log goes on" test "$last" = 0 -a "$shown" = 0
 
 "$whymiss" log delete often-killed > /dev/null
 expect "deleting leaves nothing of the player" test -z "$(find "$WHYMISS_LOG" -name '*often-killed*')"
+touch "$WHYMISS_LOG/.often-killed.lock" "$WHYMISS_LOG/.often-killed.yaml.new"
+"$whymiss" log delete often-killed 2> /dev/null
+expect "nor does deleting what a writer left without a log" test -z "$(find "$WHYMISS_LOG" -name '*often-killed*')"
+echo '- nonsense' > "$WHYMISS_LOG/torn.yaml"
+"$whymiss" log add torn path=1 2> /dev/null
+rm "$WHYMISS_LOG/torn.yaml"
+"$whymiss" log delete torn 2> /dev/null
+expect "not even of a log taken away by hand" test -z "$(find "$WHYMISS_LOG" -name '*torn*')"
+
+# Writers and deleters at once: two that hold the lock at the same time would lose a lesson that was said to be kept.
+python3 - "$whymiss" "$WHYMISS_LOG" > "$work/crowd" 2>&1 <<'PY'
+import os, subprocess, sys
+whymiss, directory = sys.argv[1:]
+path = os.path.join(directory, "crowded.yaml")
+lost = 0
+for n in range(40):
+    subprocess.run([whymiss, "log", "add", "crowded", "--note", "first"], stdout=subprocess.DEVNULL)
+    delete = subprocess.Popen([whymiss, "log", "delete", "crowded"], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    adds = [subprocess.Popen([whymiss, "log", "add", "crowded", "--note", f"n{i}"], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True) for i in range(3)]
+    said = sum("kept" in add.communicate()[0] for add in adds)
+    deleted = delete.wait() == 0
+    held = open(path).read() if os.path.exists(path) else ""
+    lost += not deleted and held.count("note: \"n") != said
+    subprocess.run([whymiss, "log", "delete", "crowded"], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+print(lost, sum("crowded" in name for name in os.listdir(directory)))
+PY
+expect "a crowd loses no lesson and leaves nothing" test "$(cat "$work/crowd")" = "0 0"
 "$whymiss" log show often-killed 2> "$work/err"
 expect "and there is no log any more" grep -q '\[log-missing\]' "$work/err"
 finish

@@ -8,6 +8,10 @@ mkdir "$scratch/base"
 cp -r rules kb "$scratch/base"
 mine=$scratch/mine
 
+run new --help
+expect "the help names its one option" test "$(grep -c '^  --' "$scratch/out")" -eq 1
+run new kb "$scratch/clubbed" --club 7i
+expect "an option of other commands is refused" ended 2
 run new kb "$mine"
 expect "a new layer is made" ended 0
 expect "its files are named" has out "made $mine/kb/vocabulary.yaml"

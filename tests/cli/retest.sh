@@ -24,6 +24,13 @@ for after in after same few back before; do
   run retest --json "$before" "tests/cli/retest/$after.csv"
   expect "$after as JSON" follows retest
 done
+for stop in "tests/cli/retest/after.csv pain=yes" tests/cli/retest/pain.csv; do
+  # shellcheck disable=SC2086 # two words
+  run retest --json "$before" $stop
+  expect "a stop as JSON" follows retest
+  expect "it has no verdict" lacks out '"verdict"'
+  expect "but the red flag" has out '"red_flag": "hurts"'
+done
 run retest --json "$before" "$before"
 figures() { # python on the figures f and the club c
   /usr/bin/python3 - "$scratch/out" "$1" << 'END'
@@ -34,7 +41,7 @@ sys.exit(0 if eval(sys.argv[2]) else 1)
 END
 }
 expect "a table against itself has no change" figures 'all(x["change"]["difference"] == 0 and x["change"]["p"] == 1 and x["spread_ratio"] == 1 for x in f.values())'
-expect "and nothing is worse" figures 'not any(x["worse"] or x["wilder"] for x in f.values()) and c["verdict"] in ("change_drill", "too_early")'
+expect "and nothing is worse" figures 'not any(x["worse"] or x["wilder"] for x in f.values()) and (c["verdict"], c["reason"]) == ("too_early", "same_shots")'
 
 # An independent program's Welch test.
 welch() {
@@ -78,6 +85,14 @@ follow < tests/cli/retest/back.csv
 expect "it gives up early" has out "Stop: it will hardly pass."
 head -3 tests/cli/retest/after.csv | follow
 expect "few shots end too early to say" has out "Verdict   too early to say"
+follow < tests/cli/retest/pain.csv
+expect "pain beside a shot stops it" has out "STOP: see below."
+expect "without a verdict" lacks out Verdict
+follow pain=yes < tests/cli/retest/after.csv
+expect "in pain no shot is asked for" lacks out "Shot 1"
+expect "and it stops" has out "STOP      Stop."
+follow --json pain=yes < /dev/null
+expect "the stop as JSON" follows retest
 follow --json < tests/cli/retest/after.csv
 expect "looks as JSON" follows retest
 follow < /dev/null

@@ -31,6 +31,46 @@ status=${PIPESTATUS[1]}
 expect "a pipe that trickles is read" ended 0
 expect "and says the same" same
 
+# ---- words in a table ----
+mkdir "$scratch/words"
+cat > "$scratch/words/phrases.yaml" << 'END'
+- phrase: hurts
+  says: pain(?:ful)?|hurts?|hurting
+  means: {pain: yes}
+  denied: {pain: no}
+  sure: 0.95
+  such_as: [it hurts, no pain]
+  source: practice
+- phrase: never
+  says: never|not|no|without
+  turns: denied
+  source: practice
+END
+table() { printf '%b\n' "$@" > "$scratch/table.csv"; run diagnose --kb "$scratch/words" --shots "$scratch/table.csv"; }
+table 'club,path,notes' '7i,-6,good' '7i,-6,"my wrist hurts, left"'
+expect "a remark of pain stops the session" has out "STOP      Stop."
+expect "its place is told" has out "line 3: my wrist hurts, left."
+expect "no drill then" lacks out "set up"
+table 'club,path,remark of mine' '7i,-6,it hurts'
+expect "also in a column that is not understood" has out "line 2: it hurts."
+table 'club,path,notes' '7i,-6,no pain today' '7i,-6,' '7i,-6,felt fine'
+expect "no pain is no pain" lacks out STOP
+expect "that the remarks were searched is told" has out "'notes' (no reading; searched for pain and danger"
+for answer in yes x 3 '0.5' 'a bit'; do
+  table 'club,path,Does it hurt?' '7i,-6,no' "7i,-6,$answer"
+  case $answer in
+  'a bit') expect "words are searched by themselves" lacks out STOP ;;
+  *) expect "a header that asks, answered '$answer', stops the session" has out "line 3: Does it hurt?: $answer." ;;
+  esac
+done
+table 'club,path,Does it hurt?' '7i,-6,no' '7i,-6,0' '7i,-6,'
+expect "answered by no it does not" lacks out STOP
+{ echo 'club,path,notes'; seq -f '7i,-6,remark number %g' 2001; } > "$scratch/table.csv"
+run diagnose --kb "$scratch/words" --shots "$scratch/table.csv"
+expect "remarks over the limit are told" has out "1 remark not searched"
+run diagnose --shots "$scratch/table.csv"
+expect "without phrases nothing is said to be searched" lacks out searched
+
 # ---- JSON ----
 validate() {
   /usr/bin/python3 - "$scratch/out" "${1:-pass}" << 'END'
@@ -47,12 +87,16 @@ END
 }
 invalid() { ! validate "$1"; }
 if /usr/bin/python3 -c 'import jsonschema' 2> /dev/null; then
-  for table in comma.csv semicolon.csv sides.tsv faults.csv five.csv no_flight.csv; do
+  for table in comma.csv semicolon.csv sides.tsv faults.csv five.csv no_flight.csv pain.csv opposite.csv doubts.csv hand.csv; do
     run diagnose --json --shots "tests/cli/shots/$table" --unit strike=mm --club 7i
     expect "$table as JSON" validate
   done
   run diagnose --json --handed left --shots tests/cli/shots/left_handed.csv pain=yes
   expect "a left-handed player in pain as JSON" validate
+  run diagnose --json --shots tests/cli/shots/pain.csv
+  for change in 'del d["stop"]["line"]' 'd["stop"]["red_flag"] = None' 'd["table"]["columns"][0]["use"] = "remark"'; do
+    expect "the schema refuses: $change" invalid "$change"
+  done
   run diagnose --json --shots tests/cli/shots/comma.csv
   for change in 'd["extra"] = 1' 'del d["blocks"]' 'd["blocks"][0]["figures"][0]["sd"] = -1' 'd["blocks"][0]["groups"][0]["start"] = "up"' \
     'd["table"]["delimiter"] = ":"' 'd["blocks"][0]["test"]["kind"] = "guess"' 'd["blocks"][0]["causes"][0]["score"] = 2'; do

@@ -32,7 +32,8 @@ static void print_wording(const char *wording) {
 
 /* A diagnostic starts a line; its picture, notes and hint follow. */
 static bool starts_diagnostic(const char *line) {
-  return strstr(line, "error: ") == line || strstr(line, "note: ") == line ||
+  return strstr(line, "error: ") == line || strstr(line, "warning: ") == line ||
+         strstr(line, "note: ") == line ||
          (line[0] != ' ' && (strstr(line, ": error: ") || strstr(line, ": warning: ")));
 }
 

@@ -157,7 +157,7 @@ static const char small_drills_and_rules[] =
     "  needs:\n"
     "    all:\n"
     "      - feet: {known: yes}\n"
-    "      - pain: no\n"
+    "      - ball_speed: {above: 25 m/s}\n"
     "  cautions:\n"
     "    - Clear swing space all round.\n"
     "  source: practice\n"

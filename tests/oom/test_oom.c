@@ -61,8 +61,8 @@ static const char rules[] =
     "  evidence: {path: 5 +/- 2, lie: {value: flat, sure: 0.9}}\n"
     "  expect: {leading: steep, drill: gate, believed: [path_left]}\n  because: x\n";
 static const char overlay[] =
-    "- rule: hurts\n  replaces: hurts\n  when: {pain: yes}\n  then: {hurts: 0.95}\n  because: x\n"
-    "  kind: convention\n";
+    "- rule: aimed\n  replaces: aimed\n  when: {lie: slope_right}\n  then: {aim: 0.5}\n"
+    "  because: x\n  kind: experience\n";
 static const char faulty[] =
     "- finding: path_lefft\n  titel: x\n  about: to the left {pathh}\n"
     "- rule: r\n  when: {all: [{path: {below: 5 mph}}, {formula: fase > 2}, {lie: flatt},\n"

@@ -85,7 +85,7 @@ static void why_text__of_a_drill_tells_what_it_is_good_for(void **state) {
 
 static void why_text__of_a_removed_drill_tells_by_what(void **state) {
   static const char *const evidence[] = {
-      "face=1", "path=-5", "feet=points_left", "ball_speed=20 m/s", "pain=yes", NULL};
+      "face=1", "path=-5", "feet=points_left", "ball_speed=20 m/s", NULL};
   static const char *const by_needs[] = {"but taken out", "it needs all of (", NULL};
   struct small small;
   (void)state;
@@ -98,7 +98,7 @@ static void why_text__of_a_rule_goes_clause_by_clause(void **state) {
   static const char *const fired[] = {"state       fired: premise +0.87",
                                       "learner     The longer wording.",
                                       "  +1.00    none of (the largest, reversed):\n"
-                                      "  -1.00      line of the feet: to the left: it is square\n",
+                                      "  -1.00      line of the feet: to the left; it is square\n",
                                       "It says\n  +0.70  the shaft steepens", NULL};
   static const char *const failed[] = {"did not fire: premise -1.00, which is not above +0.20",
                                        "misses by 3.5 deg, 3.5", "It would say\n  -0.60", NULL};

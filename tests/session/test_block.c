@@ -240,7 +240,96 @@ static void block__with_too_few_misses_is_diagnosed_as_a_whole(void **state) {
   drop(&made);
 }
 
+/* Their mean would be a perfect swing. */
+static void block__with_a_few_opposite_misses_is_not_averaged(void **state) {
+  (void)state;
+  struct made made;
+  make(&made, "club,path,face\n7i,-6,1\n7i,6,-1\n7i,-6,1\n7i,6,-1\n");
+  const struct block *block = only_block(&made);
+  assert_int_equal(block->n_missed, 4);
+  assert_int_equal(block->n_left, 2);
+  assert_true(block->on_whole && block->apart);
+  size_t path = model_find_evidence(made.knowledge.model, "path");
+  assert_int_equal(block->whole.run->readings[path].state, READING_UNKNOWN);
+  drop(&made);
+  make(&made, "club,path,face\n7i,-6,1\n7i,-6,1\n");
+  assert_true(only_block(&made)->on_whole && !only_block(&made)->apart);
+  drop(&made);
+}
+
+/* Both conflicts share path and face, of which a run tells one. */
+static void doubts__are_all_told(void **state) {
+  (void)state;
+  struct made made;
+  make(&made, "path,face,start,curve\n-5,1,-8,-4\n-5,1,-8,-4\n-5,1,-8,-4\n-5,1,-8,-4\n");
+  const struct block *block = only_block(&made);
+  bool start = false, curve = false;
+  for (size_t i = 0; i < block->n_doubts; i++) {
+    start = start || strstr(block->doubts[i].told, "start -8");
+    curve = curve || strstr(block->doubts[i].told, "curve -4");
+  }
+  assert_int_equal(block->n_doubts, 2);
+  assert_true(start && curve);
+  drop(&made);
+  make(&made, "path,face,start,curve\n-5,1,-0.8,6\n-5,1,-0.8,6\n-5,1,-0.8,6\n");
+  assert_int_equal(only_block(&made)->n_doubts, 0);
+  drop(&made);
+}
+
+/* 0.5 deg is the error of a reading of the path. */
+static void figure__error_keeps_that_of_the_device(void **state) {
+  (void)state;
+  struct made made;
+  static char text[200000] = "path,start,curve\n";
+  size_t at = strlen(text);
+  for (int i = 0; i < 5000; i++)
+    at += (size_t)snprintf(text + at, sizeof text - at, "%d,-6,0\n", i % 2 ? -6 : -4);
+  make(&made, text);
+  const struct figure *path = figure_of(&made, "path");
+  assert_true(path->summary.error < 0.02);
+  assert_true(fabs(path->error - hypot(0.5, path->summary.error)) < 1e-12);
+  assert_true(path->moves >= path->error);
+  drop(&made);
+  make(&made, "path\n-6\n");
+  assert_true(isnan(figure_of(&made, "path")->error) && isnan(figure_of(&made, "path")->moves));
+  drop(&made);
+}
+
 /* ---- what is common ---- */
+
+static void leading__is_the_cause_that_stands_out(void **state) {
+  (void)state;
+  struct made made;
+  char text[4096] = HEADER;
+  add_rows(text, sizeof text, 9, -6, -6, 0);
+  make(&made, text);
+  assert_int_equal(only_block(&made)->leading, claim_of(&made, "steep"));
+  drop(&made);
+}
+
+/* Near the threshold of -3: believed a little, and the drill is only worth a try. */
+static void leading__is_none_of_weak_causes(void **state) {
+  (void)state;
+  struct made made;
+  char text[4096] = HEADER;
+  add_rows(text, sizeof text, 9, -3.3, -6, 0);
+  make(&made, text);
+  const struct block *block = only_block(&made);
+  assert_true(block->causes[0].score > 0.2 && block->causes[0].score < 0.4);
+  assert_int_equal(block_drill(block), claim_of(&made, "gate"));
+  assert_int_equal(block->leading, NO_INDEX);
+  drop(&made);
+}
+
+static void leading__is_none_of_one_shot(void **state) {
+  (void)state;
+  struct made made;
+  make(&made, HEADER "7i,-12,-12,0\n");
+  const struct block *block = only_block(&made);
+  assert_true(block->causes[0].score > 0.6);
+  assert_int_equal(block->leading, NO_INDEX);
+  drop(&made);
+}
 
 /* Two opposite misses of one cause: path far left in both. */
 static void one_cause__is_said_when_the_numbers_say_so(void **state) {
@@ -404,6 +493,12 @@ int main(void) {
       cmocka_unit_test(group__says_whether_misses_go_both_ways),
       cmocka_unit_test(block__without_flights_is_diagnosed_as_a_whole),
       cmocka_unit_test(block__with_too_few_misses_is_diagnosed_as_a_whole),
+      cmocka_unit_test(block__with_a_few_opposite_misses_is_not_averaged),
+      cmocka_unit_test(doubts__are_all_told),
+      cmocka_unit_test(figure__error_keeps_that_of_the_device),
+      cmocka_unit_test(leading__is_the_cause_that_stands_out),
+      cmocka_unit_test(leading__is_none_of_weak_causes),
+      cmocka_unit_test(leading__is_none_of_one_shot),
       cmocka_unit_test(one_cause__is_said_when_the_numbers_say_so),
       cmocka_unit_test(one_cause__is_not_said_of_few_misses),
       cmocka_unit_test(one_cause__is_not_said_of_half_the_misses),

@@ -1,5 +1,6 @@
 /* What is understood of a table, and what a cell is worth. */
 #include <math.h>
+#include <stdio.h>
 
 #include "session/small.h"
 
@@ -380,6 +381,84 @@ static void intake_row__can_be_fed_one_by_one(void **state) {
   drop(&taken);
 }
 
+/* ---- names of the vocabulary, the hand, the player ---- */
+
+static void header__may_be_the_name_of_an_evidence(void **state) {
+  (void)state;
+  struct taken taken;
+  take(&taken, "path,pain,Path Scatter,path_scatter (deg),scatter of the path,ball_speed\n"
+               "1,no,2,3,4,40 m/s\n");
+  assert_true(taken.read);
+  assert_reading(&taken, "pain", 0, 0);
+  assert_reading(&taken, "path_scatter", 0, 2);
+  assert_int_equal(taken.intake.columns[3].use, USE_TWICE);
+  assert_int_equal(taken.intake.columns[4].use, USE_TWICE);
+  assert_reading(&taken, "ball_speed", 0, 40);
+  drop(&taken);
+}
+
+/* One evidence in front of the header, such as an age, is no header. */
+static void header__is_not_a_single_name_of_an_evidence(void **state) {
+  (void)state;
+  struct taken taken;
+  take(&taken, "pain,no\nclub,path\n7i,1\n");
+  assert_true(taken.read);
+  assert_int_equal(taken.intake.header_line, 2);
+  drop(&taken);
+}
+
+static void header__that_is_missing_is_told_at_the_first_row(void **state) {
+  (void)state;
+  struct taken taken;
+  take(&taken, "\none,two\n1,2\n");
+  assert_false(taken.read);
+  assert_told(&taken, DIAG_NO_HEADER, 2, 1, "first 2 rows");
+  drop(&taken);
+}
+
+/* 4 deg open is to the left of a left-handed player. */
+static void hand__of_a_column_is_the_players(void **state) {
+  (void)state;
+  static const char *const left[] = {"L", "left", "Left-handed", "LH"};
+  for (size_t i = 0; i < 4; i++) {
+    struct taken taken;
+    char text[100];
+    snprintf(text, sizeof text, "face,player hand\n4 open,%s\n4 open,\n", left[i]);
+    take(&taken, text);
+    assert_true(taken.read);
+    assert_int_equal(taken.intake.hand, HAND_LEFT);
+    assert_reading(&taken, "face", 0, -4);
+    assert_reading(&taken, "face", 1, -4);
+    drop(&taken);
+  }
+}
+
+static void hand__that_changes_is_refused(void **state) {
+  (void)state;
+  struct taken taken;
+  take(&taken, "path,hand\n1,right\n1,L\n");
+  assert_false(taken.read);
+  assert_told(&taken, DIAG_TABLE_FAULTY, 3, 3, "left-handed here and right-handed in line 2");
+  drop(&taken);
+  take(&taken, "path,hand\n1,\n1,L\n");
+  assert_false(taken.read);
+  assert_told(&taken, DIAG_TABLE_FAULTY, 3, 3, "no hand is named in the shots before");
+  drop(&taken);
+}
+
+static void players__of_one_table_are_one(void **state) {
+  (void)state;
+  struct taken taken;
+  take(&taken, "path,face,player,name\n1,1,Ann B.,7\n1,1,ann b,7\n1,1,,\n");
+  assert_true(taken.read);
+  drop(&taken);
+  take(&taken, "path,player\n1,Ann\n1,Ann\n1,Bea\n");
+  assert_false(taken.read);
+  assert_told(&taken, DIAG_TABLE_FAULTY, 4, 3, "two players in one table?");
+  assert_told(&taken, DIAG_TABLE_FAULTY, 4, 3, "'Bea' here and 'Ann' in line 2");
+  drop(&taken);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(header__is_read_in_trade_words),
@@ -402,6 +481,12 @@ int main(void) {
       cmocka_unit_test(row__faults_are_told_up_to_a_limit_and_all_counted),
       cmocka_unit_test(table__fault_is_an_error),
       cmocka_unit_test(intake_row__can_be_fed_one_by_one),
+      cmocka_unit_test(header__may_be_the_name_of_an_evidence),
+      cmocka_unit_test(header__is_not_a_single_name_of_an_evidence),
+      cmocka_unit_test(header__that_is_missing_is_told_at_the_first_row),
+      cmocka_unit_test(hand__of_a_column_is_the_players),
+      cmocka_unit_test(hand__that_changes_is_refused),
+      cmocka_unit_test(players__of_one_table_are_one),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -239,9 +239,10 @@ struct made {
   struct retest retest;
 };
 
-static void make(struct made *made, const char *before, const char *after) {
+static void make_on(struct made *made, const char *const *directories, const char *before,
+                    const char *after) {
   const char *texts[] = {before, after};
-  assert_true(small_load(&made->knowledge));
+  assert_true(knowledge_load(&made->knowledge, directories, 0));
   made->scratch = arena_new(NULL);
   diags_init(&made->diags, made->scratch);
   for (int i = 0; i < 2; i++) {
@@ -255,6 +256,11 @@ static void make(struct made *made, const char *before, const char *after) {
                                  .before = made->sessions[0],
                                  .after = made->sessions[1],
                                  .asked = NO_INDEX};
+}
+
+static void make(struct made *made, const char *before, const char *after) {
+  static const char *const small[] = {"tests/session/small", NULL};
+  make_on(made, small, before, after);
 }
 
 static void drop(struct made *made) {
@@ -293,10 +299,11 @@ static void retest_make__gives_the_verdict(void **state) {
   (void)state;
   assert_int_equal(reason_for(12, -0.5, -0.4, 1), REASON_REACHED);
   assert_int_equal(reason_for(12, -5, -4.6, 1), REASON_ON_THE_WAY);
-  assert_int_equal(reason_for(12, -6, -5.5, 1), REASON_NOT_MOVED);
+  assert_int_equal(reason_for(12, -6.01, -5.5, 1), REASON_NOT_MOVED);
   assert_int_equal(reason_for(12, -8, -5.5, 1), REASON_BACKWARDS);
   assert_int_equal(reason_for(2, -0.5, -0.4, 1), REASON_FEW_SHOTS);
   assert_int_equal(reason_for(12, 0.5, 9, 1), REASON_AT_A_COST);
+  assert_int_equal(reason_for(12, -6, -5.5, 1), REASON_SAME_SHOTS);
 }
 
 static void retest_make__tests_the_number_asked_for(void **state) {
@@ -363,6 +370,74 @@ static void retest_make__compares_at_the_same_club_speed(void **state) {
   drop(&made);
 }
 
+/* Twelve shots about a path, at a club speed in mph. */
+static const char *swung(char *text, size_t room, double path, double speed) {
+  size_t at = (size_t)snprintf(text, room, "Club,Path,Club Speed (mph)\n");
+  for (int i = 0; i < 12; i++) {
+    double off = i % 3 - 1;
+    at += (size_t)snprintf(text + at, room - at, "7i,%.2f,%.2f\n", path + off / 2,
+                           speed + off * (i % 2 ? 0.8 : 1.1));
+  }
+  return text;
+}
+
+static void retest_speed(struct made *made, double path, double speed, const char *asked) {
+  static const char *const directories[] = {"rules", "kb", NULL};
+  char before[2000], after[2000];
+  make_on(made, directories, swung(before, sizeof before, -5, 84.3),
+          swung(after, sizeof after, path, speed));
+  made->retest.asked = model_find_evidence(made->knowledge.model, asked);
+  made->retest.goal = asked[0] == 'p' ? 0 : 45;
+  assert_true(retest_make(&made->retest));
+  assert_int_equal(made->retest.n_clubs, 1);
+}
+
+static void retest_make__compares_no_swings_of_another_speed(void **state) {
+  (void)state;
+  static const struct {
+    double speed;
+    bool apart;
+    enum verdict_reason reason;
+    size_t n_worse;
+  } swings[] = {{59.5, true, REASON_OTHER_SPEED, 1},
+                {95, true, REASON_OTHER_SPEED, 0},
+                {84.5, false, REASON_REACHED, 0},
+                {82, false, REASON_AT_A_COST, 1}}; /* more than noise, less than 5 % */
+  for (size_t i = 0; i < 4; i++) {
+    struct made made;
+    retest_speed(&made, 0.5, swings[i].speed, "path");
+    const struct club_retest *club = &made.retest.clubs[0];
+    assert_int_equal(club->speed_apart, swings[i].apart);
+    assert_int_equal(club->reason, swings[i].reason);
+    assert_int_equal(club->n_worse, swings[i].n_worse);
+    drop(&made);
+  }
+}
+
+static void retest_make__may_ask_for_club_speed_itself(void **state) {
+  (void)state;
+  struct made made;
+  retest_speed(&made, -5.2, 104, "club_speed");
+  assert_true(made.retest.clubs[0].speed_apart);
+  assert_int_equal(made.retest.clubs[0].reason, REASON_REACHED);
+  drop(&made);
+}
+
+static void retest_make__stops_at_an_alarm_of_either_table(void **state) {
+  (void)state;
+  static const char *const texts[] = {"path,pain\n-6,no\n-6,\n-6,no\n",
+                                      "path,pain\n-6,no\n-6,no\n-1,yes\n"};
+  for (int i = 0; i < 2; i++) {
+    struct made made;
+    make(&made, texts[i], texts[!i]);
+    assert_true(retest_make(&made.retest));
+    assert_int_equal(made.retest.n_clubs, 0);
+    assert_non_null(made.retest.alarm);
+    assert_int_equal(made.retest.alarm->line, 4);
+    drop(&made);
+  }
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(rows_compare__gives_the_published_values_of_sleep),
@@ -379,6 +454,9 @@ int main(void) {
       cmocka_unit_test(retest_make__gives_the_verdict),
       cmocka_unit_test(retest_make__tests_the_number_asked_for),
       cmocka_unit_test(retest_make__compares_at_the_same_club_speed),
+      cmocka_unit_test(retest_make__compares_no_swings_of_another_speed),
+      cmocka_unit_test(retest_make__may_ask_for_club_speed_itself),
+      cmocka_unit_test(retest_make__stops_at_an_alarm_of_either_table),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

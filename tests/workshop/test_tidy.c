@@ -124,9 +124,9 @@ static void tidy_source__breaks_a_text_too_long_for_its_line(void **state) {
   static const struct {
     const char *before, *after;
     bool broken;
-  } forms[] = {{"- a: ", "\n", true},      {"- a: '", "'\n", true}, {"- a: \"", "\"\n", true},
-               {"- a:\n    - ", "\n", true}, {"- a: {b: ", "}\n", false},
-               {"- a: \"\\t", "\"\n", false}};
+  } forms[] = {{"- a: ", "\n", true},       {"- a: '", "'\n", true},
+               {"- a: \"", "\"\n", true},   {"- a:\n    - ", "\n", true},
+               {"- a: {b: ", "}\n", false}, {"- a: \"\\t", "\"\n", false}};
   (void)state;
   for (size_t i = 0; i < COUNT_OF(forms); i++) {
     struct arena *arena = arena_new(NULL);

@@ -1,1 +1,0 @@
-static const double EVEN=.15, ODD=.03;
