@@ -11,6 +11,9 @@ before=$(digest)
 run tidy tests/kb_small --check
 expect "the small knowledge is laid out" ended 0
 expect "so nothing is named" is_empty out
+run tidy rules kb --check
+expect "so is the shipped knowledge" ended 0
+expect "to the last file" is_empty out
 
 # the same with another layout
 sed -i 's/^\( *\)/\1\1/; s/^\( *\)- /\1-   /; s/^\(- *rule: .*\)/\n\n\1   # kept/; s/: {/:   {/' "$rules"
