@@ -191,7 +191,7 @@ size_t reading_choice(const struct run *run, size_t evidence) {
 
 /* ---- what to find out next ---- */
 
-#define ANSWERS_ROOM 60 /* columns that the possible answers may take */
+#define ANSWERS_ROOM 66 /* columns that name and possible answers may take, on one line */
 
 /* Names joined by "|". */
 static void add_alternative(struct text *text, const char *name) {
@@ -206,7 +206,8 @@ static const char *answers_to(struct page *page, const struct evidence *evidence
   for (size_t i = 0; i < evidence->n_choices; i++)
     add_alternative(&text, evidence->choices[i].name);
   if (evidence->kind == EVIDENCE_NUMBER) add_alternative(&text, "number");
-  return text.n > 0 && text.n <= ANSWERS_ROOM ? page_text_done(page, &text) : "...";
+  bool fits = strlen(evidence->name) + text.n <= ANSWERS_ROOM;
+  return text.n > 0 && fits ? page_text_done(page, &text) : "...";
 }
 
 static const char *means_of(enum effort effort) {
