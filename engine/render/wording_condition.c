@@ -35,8 +35,9 @@ static void add_limit(const struct teller *teller, const struct evidence *eviden
     text_format(teller->out, " %s", limit < 0 ? evidence->minus : evidence->plus);
 }
 
-/* "more than 2.5 deg left", "less than 3 deg right", "above 12 deg". up: the values above the limit
- * are meant. */
+/* "more than 2.5 deg left", "less than 3 deg right, or left", "at most 2 deg too little", "above 12
+ * deg". up: the values above the limit are meant. "To the" goes with left and right alone; and only
+ * of them it has to be said that the other side is meant as well. */
 static void add_beyond(const struct teller *teller, const struct evidence *evidence, double limit,
                        bool up) {
   const char *side = up ? evidence->plus : evidence->minus;
@@ -44,14 +45,15 @@ static void add_beyond(const struct teller *teller, const struct evidence *evide
     text_add(teller->out, up ? "above " : "below ");
     add_limit(teller, evidence, limit);
   } else if (limit == 0) {
-    text_format(teller->out, "to the %s, be it ever so little", side);
+    text_format(teller->out, "%s%s, be it ever so little", evidence->mirrored ? "to the " : "",
+                side);
   } else if ((limit > 0) == up) {
     text_add(teller->out, "more than ");
     add_limit(teller, evidence, limit);
   } else {
-    text_add(teller->out, "less than ");
+    text_add(teller->out, evidence->mirrored ? "less than " : "at most ");
     add_limit(teller, evidence, limit);
-    text_format(teller->out, ", or %s", side);
+    if (evidence->mirrored) text_format(teller->out, ", or %s", side);
   }
 }
 

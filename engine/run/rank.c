@@ -7,7 +7,7 @@
 /* The surest cause leads when it is at least so sure, and surer than the next by at least the
  * margin. */
 #define LEADING_CERTAINTY 0.4
-#define LEADING_MARGIN 0.01
+#define LEADING_MARGIN 0.05
 #define LIKELY_CERTAINTY 0.6
 /* A thought about the body is weighed down against an external task (practice; the evidence is
  * mixed: mckay-2024). */

@@ -1,5 +1,7 @@
 #include "support/cases.h"
 
+#include <math.h>
+
 #include "explain/small.h"
 #include "render/wording_parts.h"
 
@@ -135,6 +137,41 @@ static void wording_condition__tells_the_side_of_a_limit(void **state) {
   small_end(&small);
 }
 
+/* Left and right are places, other side words compare. On the shipped words, which have both. */
+static void wording_condition__fits_the_words_to_the_sides(void **state) {
+  static const struct {
+    const char *evidence;
+    double low, high;
+    const char *told;
+  } table[] = {
+      {"path", 0, INFINITY, "club path to the right, be it ever so little"},
+      {"path", -2.5, INFINITY, "club path less than 2.5 deg left, or right"},
+      {"launch_gap", -INFINITY, 0, "launch for this club lower than usual, be it ever so little"},
+      {"loft_gap", -2, INFINITY, "loft at impact for this club at most 2 deg less than usual"},
+      {"strike", -INFINITY, 6, "strike along the face at most 6 mm toe side"},
+      {"strike", 6, INFINITY, "strike along the face more than 6 mm toe side"},
+  };
+  struct knowledge shipped;
+  (void)state;
+  assert_true(knowledge_load_shipped(&shipped, 0));
+  struct arena *arena = arena_new(NULL);
+  for (size_t i = 0; i < sizeof table / sizeof *table; i++) {
+    struct condition limit = {
+        .kind = isinf(table[i].high) ? CONDITION_ABOVE : CONDITION_BELOW,
+        .evidence = model_find_evidence(shipped.model, table[i].evidence),
+        .claim = NO_INDEX,
+        .low = table[i].low,
+        .high = table[i].high,
+    };
+    struct text text;
+    text_init(&text, arena);
+    wording_condition(&text, shipped.model, &limit, HAND_RIGHT);
+    assert_string_equal(text_done(&text), table[i].told);
+  }
+  arena_free(arena);
+  knowledge_free(&shipped);
+}
+
 static void wording_condition_in__tells_limits_in_the_unit_typed(void **state) {
   static const char *const evidence[] = {"ball_speed=88 mph", NULL};
   struct small small;
@@ -240,6 +277,7 @@ int main(void) {
       cmocka_unit_test(wording_reading__speaks_as_a_left_handed_player_gave_it),
       cmocka_unit_test(wording_condition__mirrors_limits),
       cmocka_unit_test(wording_condition__tells_the_side_of_a_limit),
+      cmocka_unit_test(wording_condition__fits_the_words_to_the_sides),
       cmocka_unit_test(wording_condition_in__tells_limits_in_the_unit_typed),
       cmocka_unit_test(wording_certainty__has_a_sign_unless_zero),
       cmocka_unit_test(wording_wrap__keeps_to_the_width),

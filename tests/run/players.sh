@@ -1,6 +1,8 @@
 #!/bin/bash
 # 300 invented sessions of players with a known fault (tests/session/tool_players.c, which reads no rules) through `diagnose --shots`: in how
 # many is the true cause leading, in how many among the first three; for which faults others are taken. The goals are 80 % and 95 %.
+# Told twice: at first sight, and after the coach has done what the page says: while no cause stands out he finds out what stands under Next,
+# three things at a time of those he can, twice at most.
 # PLAYERS_SEED draws other players; PLAYERS_TABLE=1 prints the whole confusion table.
 # shellcheck disable=SC1091,SC2034,SC2154,SC2317 # what tap defines and calls
 source tests/cli/tap
@@ -19,58 +21,71 @@ expect "300 sessions are drawn" test "$(wc -l < "$scratch/sessions")" -eq 300
 expect "the generator includes nothing that reads knowledge" \
   test -z "$(grep '#include "' tests/session/tool_players.c | grep -vE '"(golf/|support/knowledge\.h)')"
 
-diagnose_one() { # index, fault, club, device, told, evidence ...
-  local index=$1 club=$3
-  shift 5
-  "$WHYMISS" diagnose --json --shots "$scratch/$index.csv" --club "$club" "$@" > "$scratch/$index.json" 2> "$scratch/$index.err"
-}
-export -f diagnose_one
-# shellcheck disable=SC2016
-xargs -P 2 -L 1 bash -c 'diagnose_one "$@"' one < "$scratch/sessions"
-
 /usr/bin/python3 - "$scratch" "${PLAYERS_TABLE:-}" > "$scratch/score" << 'END'
-import collections, json, sys
+import collections, json, os, subprocess, sys
+from concurrent.futures import ThreadPoolExecutor
 where, table = sys.argv[1:]
-taken = collections.defaultdict(collections.Counter)
-n = first = three = failed = 0
-by_device = collections.defaultdict(lambda: [0, 0, 0])
-third = collections.Counter()
-for line in open(where + '/sessions'):
-    index, fault, club, device, told = line.split()[:5]
-    n += 1
+ROUNDS, QUESTIONS = 2, 3
+
+def diagnose(index, club, evidence):
+    done = subprocess.run([os.environ['WHYMISS'], 'diagnose', '--json', '--shots', f'{where}/{index}.csv', '--club', club, *evidence],
+                          capture_output=True, text=True)
     try:
-        blocks = json.load(open(f'{where}/{index}.json'))['blocks']
-        causes = [c['name'] for c in blocks[0]['causes']]
-    except (ValueError, OSError, KeyError, IndexError):
-        causes, failed = [], failed + 1
-    leading, near = causes[:1] == [fault], fault in causes[:3]
-    first += leading
-    three += near
-    third[fault] += near
+        return json.loads(done.stdout)['blocks'][0]
+    except (ValueError, KeyError, IndexError):
+        return None
+
+def names(block):
+    return [c['name'] for c in block['causes']] if block else []
+
+def session(line):
+    index, fault, club, device, told, *evidence = line.split()
+    looks = dict(look.split('=') for look in open(f'{where}/{index}.looks').read().split())
+    block = diagnose(index, club, evidence)
+    first, asked = names(block), 0
+    for _ in range(ROUNDS):
+        if not block or block['leading']:
+            break
+        found = [c['evidence'] for c in block['checks'] if c['evidence'] in looks][:QUESTIONS]
+        if not found:
+            break
+        evidence += [f'{name}={looks.pop(name)}' for name in found]
+        asked += len(found)
+        block = diagnose(index, club, evidence)
+    return fault, club, device, told, first, names(block), asked, block is None
+
+sessions = list(ThreadPoolExecutor(2).map(session, open(where + '/sessions')))
+n = len(sessions)
+failed = sum(s[7] for s in sessions)
+figures = []
+for when, at in ('at first sight', 4), ('after questions', 5):
+    first = sum(s[at][:1] == [s[0]] for s in sessions)
+    three = sum(s[0] in s[at][:3] for s in sessions)
+    figures += [first, three]
+    print(f'# {when}: sessions {n}, leading {100 * first / n:.1f} % (goal 80), among three {100 * three / n:.1f} % (goal 95)')
+asked = [s[6] for s in sessions if s[6]]
+print(f'# {len(asked)} sessions asked, {sum(asked) / max(1, len(asked)):.1f} questions each')
+cells = collections.defaultdict(lambda: [0, 0, 0])
+taken, third = collections.defaultdict(collections.Counter), collections.Counter()
+for fault, club, device, told, first, causes, asked, lost in sessions:
+    third[fault] += fault in causes[:3]
     taken[fault][causes[0] if causes else 'nothing'] += 1
     for key in (device + ' device', club, {'told': 'what tells of it seen right', 'untold': 'not looked at, or seen wrong'}[told]):
-        cell = by_device[key]
-        cell[0] += 1
-        cell[1] += leading
-        cell[2] += near
-print(f'# sessions {n}, leading {100 * first / n:.1f} % (goal 80), among three {100 * three / n:.1f} % (goal 95)')
-for key, (m, a, b) in sorted(by_device.items()):
+        cells[key][0] += 1
+        cells[key][1] += causes[:1] == [fault]
+        cells[key][2] += fault in causes[:3]
+for key, (m, a, b) in sorted(cells.items()):
     print(f'# {key}: {m} sessions, leading {100 * a / m:.0f} %, among three {100 * b / m:.0f} %')
 order = sorted(taken, key=lambda f: (taken[f][f] / sum(taken[f].values()), third[f], f))
 for fault in order if table else order[:2]:
     m = sum(taken[fault].values())
     others = ', '.join(f'{c} {k}' for c, k in taken[fault].most_common() if c != fault)
     print(f'# {fault}: leading {taken[fault][fault]} of {m}, among three {third[fault]}; taken for: {others or "nothing else"}')
-print(f'FIGURES {first} {three} {failed}')
+print('FIGURES', *figures, failed)
 END
 grep '^#' "$scratch/score"
-read -r _ first three failed < <(grep '^FIGURES' "$scratch/score")
+read -r _ sight sight_three first three failed < <(grep '^FIGURES' "$scratch/score")
 
 expect "every session is diagnosed" test "$failed" -eq 0
-# The goals (240 and 285) are not reached. Over seeds 1, 2, 3 and 20 it was 75.4 % and 85.2 % of 1200; the thresholds are that less two
-# standard errors of 300, 5.0 % and 4.1 %. Where what tells of the fault was looked at and seen right it was 84 % and 93 %.
-expect "the true cause is leading in at least 211 of 300 ($first; the goal is 240)" test "$first" -ge 211
-expect "and among the first three in at least 243 of 300 ($three; the goal is 285)" test "$three" -ge 243
-goal "the goal: leading in 240 of 300 ($first)" test "$first" -ge 240
-goal "the goal: among the first three in 285 of 300 ($three)" test "$three" -ge 285
+FLOORS
 finish

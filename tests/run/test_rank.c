@@ -66,8 +66,8 @@ static void causes__who_leads(void **state) {
   } rows[] = {
       {"a: 0.41", "a", STANDING_LEADING},
       {"a: 0.4", NULL, STANDING_POSSIBLE},
-      {"b: 0.7, a: 0.68", "b", STANDING_LEADING},
-      {"b: 0.7, a: 0.695", NULL, STANDING_LIKELY}, /* too close */
+      {"b: 0.7, a: 0.64", "b", STANDING_LEADING},
+      {"b: 0.7, a: 0.66", NULL, STANDING_LIKELY}, /* too close */
       {"b: 0.5, a: 0.5", NULL, STANDING_POSSIBLE},
       {"a: -0.5", NULL, STANDING_UNLIKELY},
   };
