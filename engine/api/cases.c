@@ -87,8 +87,7 @@ enum wm_status wm_cases_accept_file(wm_cases *cases, const char *path, wm_diags 
   if (!report_open(&report, diags, cases_allocator(cases))) return WM_INTERNAL;
   const struct source *source = source_read(cases->texts, path, &report.list);
   struct accepted accepted;
-  if (source &&
-      accepted_read(cases->texts, &report.list, cases->kb->model, source, &accepted))
+  if (source && accepted_read(cases->texts, &report.list, cases->kb->model, source, &accepted))
     cases->accepted = accepted;
   cases->verdicts = NULL;
   cases->mutated = false;
@@ -101,8 +100,7 @@ enum wm_status wm_cases_accept_file(wm_cases *cases, const char *path, wm_diags 
 /* What the chained case comes to, when it is not what was accepted. */
 static void compare_answer(wm_cases *cases, struct verdict *verdict) {
   struct text answer;
-  const char *accepted =
-      accepted_answer(&cases->accepted, cases->kb->model, verdict->worked);
+  const char *accepted = accepted_answer(&cases->accepted, cases->kb->model, verdict->worked);
   text_init(&answer, cases->texts);
   case_answer_brief(&answer, cases->run, verdict->worked);
   const char *now = text_done(&answer);

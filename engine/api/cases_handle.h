@@ -15,7 +15,7 @@ struct wm_cases {
   struct run *run;
   ARRAY(const struct worked_case *) list;
   struct verdict *verdicts;  /* one a case; NULL: not run since the last adding */
-  struct accepted accepted; /* answers NULL: none are compared */
+  struct accepted accepted;  /* answers NULL: none are compared */
   struct coverage *coverage; /* NULL: not gathered since the last adding */
   struct mutants mutants;
   enum notice notice;

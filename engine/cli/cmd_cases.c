@@ -27,7 +27,8 @@ static bool are_fit(const struct options *options) {
   if (options->answers && options->json) wrong = "--answers are lines of text; leave --json out";
   if (options->notice && !options->mutate) wrong = "--notice goes with --mutate";
   if (options->brief && !options->answers) wrong = "--brief goes with --answers";
-  if (options->accepted && options->answers) wrong = "--answers are not compared; leave --accepted out";
+  if (options->accepted && options->answers)
+    wrong = "--answers are not compared; leave --accepted out";
   if (wrong) fprintf(stderr, "whymiss cases: %s\n", wrong);
   return !wrong;
 }

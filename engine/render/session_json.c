@@ -303,6 +303,19 @@ static void add_plan(struct json *json, const struct session *session, const str
   json_end(json);
 }
 
+static void add_hinges(struct json *json, const struct session *session,
+                       const struct block *block) {
+  json_key_list(json, "hinges");
+  for (size_t i = 0; i < block->n_hinges; i++) {
+    json_object(json);
+    json_key_string(json, "evidence", evidence_of(session, block->hinges[i].evidence)->name);
+    key_claim(json, "instead", session, block->hinges[i].instead);
+    json_key_number(json, "margin", block->hinges[i].margin);
+    json_end(json);
+  }
+  json_end(json);
+}
+
 static void add_block(struct json *json, const struct session *session, const struct block *block) {
   json_object(json);
   json_key_string(json, "club",
@@ -313,6 +326,7 @@ static void add_block(struct json *json, const struct session *session, const st
   add_misses(json, session, block);
   add_plan(json, session, block);
   json_checks(json, block_run(session, block), block->checks, block->n_checks);
+  add_hinges(json, session, block);
   json_end(json);
 }
 

@@ -253,11 +253,35 @@ static void write_fallbacks(struct session_page *page) {
 
 #define CHECKS_SHOWN 3
 
-void write_checks(struct session_page *page) {
+static void write_checks(struct session_page *page) {
   const struct block *block = page->block;
   for (size_t i = 0; i < block->n_checks && i < CHECKS_SHOWN; i++)
     page_paragraph(&page->page, i == 0 ? "Next" : "",
                    page_check(&page->page, &page->page.model->evidence[block->checks[i].evidence]));
+}
+
+#define HINGES_SHOWN 2
+
+/* "face at the top: square. The answer hangs on it: without it ... would come first." */
+static void write_hinges(struct session_page *page) {
+  const struct block *block = page->block;
+  for (size_t i = 0; i < block->n_hinges && i < HINGES_SHOWN; i++) {
+    const struct hinge *hinge = &block->hinges[i];
+    struct text text = page_text(&page->page);
+    text_format(&text, "%s: ", page->page.model->evidence[hinge->evidence].title);
+    wording_reading(&text, page->page.run, hinge->evidence);
+    text_format(&text,
+                i == 0 ? "? The answer hangs on it; without it '%s' %s. Look once more."
+                       : "? Without it '%s' %s.",
+                page_title(&page->page, hinge->instead),
+                hinge->margin >= 0 ? "would come first" : "would come close to the first");
+    say(page, i == 0 ? "Again" : "", &text);
+  }
+}
+
+void write_questions(struct session_page *page) {
+  write_checks(page);
+  write_hinges(page);
 }
 
 /* Why there is no drill. */

@@ -45,6 +45,6 @@ void write_understood(struct session_page *page);
 void write_figures(struct session_page *page);
 void write_misses(struct session_page *page);
 void write_plan(struct session_page *page);
-void write_checks(struct session_page *page);
+void write_questions(struct session_page *page);
 
 #endif

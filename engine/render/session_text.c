@@ -248,13 +248,14 @@ static void write_block(struct session_page *page) {
   write_misses(page);
   page_blank(&page->page);
   /* As in the answer to one case: what is not decided is asked first. */
-  bool asks = page->block->n_checks > 0 && page->block->red_flag == NO_INDEX;
+  bool asks =
+      page->block->n_checks + page->block->n_hinges > 0 && page->block->red_flag == NO_INDEX;
   bool first = asks && page->block->leading == NO_INDEX;
-  if (first) write_checks(page);
+  if (first) write_questions(page);
   if (first) page_blank(&page->page);
   write_plan(page);
   if (asks && !first) page_blank(&page->page);
-  if (asks && !first) write_checks(page);
+  if (asks && !first) write_questions(page);
 }
 
 void write_stop(struct page *page, const struct session *session, const struct alarm *alarm) {

@@ -44,8 +44,7 @@ static void pass_to_evidence(struct passing *passing, size_t evidence, double we
 
 static void pass_to_leaf(struct passing *passing, const struct condition *condition,
                          double weight) {
-  if (condition->evidence != NO_INDEX)
-    pass_to_evidence(passing, condition->evidence, weight);
+  if (condition->evidence != NO_INDEX) pass_to_evidence(passing, condition->evidence, weight);
   else if (condition->claim != NO_INDEX)
     add_part(passing, &passing->claims[condition->claim], weight);
   else if (condition->formula)
@@ -158,8 +157,7 @@ static bool list_checks(struct run *run, const double *gains, const size_t *n_ru
   if (!checks) return false;
   for (size_t i = 0; i < model->n_evidence; i++)
     if (gains[i] > 0 && model->evidence[i].ask.n > 0)
-      checks[n++] =
-          (struct next_check){i, gains[i] / costs[model->evidence[i].effort], n_rules[i]};
+      checks[n++] = (struct next_check){i, gains[i] / costs[model->evidence[i].effort], n_rules[i]};
   qsort(checks, n, sizeof *checks, compare_checks);
   run->checks = checks;
   run->n_checks = n;

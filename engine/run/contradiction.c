@@ -220,8 +220,8 @@ static bool tell(struct run *run, struct diags *diags, struct candidate *candida
   while (beyond && first + 1 < run->n_given_roots && !candidate->takes_part[first]) first++;
   size_t place = beyond ? run->roots[first] : candidate->found.evidence;
   if (diags)
-    DIAG(diags, CONTRADICTION, run->readings[place].given->at,
-         candidate->found.told, candidate->found.formula->text);
+    DIAG(diags, CONTRADICTION, run->readings[place].given->at, candidate->found.told,
+         candidate->found.formula->text);
   return true;
 }
 

@@ -86,7 +86,7 @@ struct contradiction { /* a given value against what a formula makes of the othe
   double given, computed, error; /* error: standard error of the difference */
   double computed_error;         /* of computed alone */
   bool beyond_range; /* the evidence follows from given ones; given is then its range's limit */
-  const char *told; /* what cannot be correct together, in the player's hand and words */
+  const char *told;  /* what cannot be correct together, in the player's hand and words */
 };
 
 struct understanding;

@@ -70,6 +70,63 @@ static void refuse(struct draft *draft, enum say_use use, const struct draft *be
   if (because) draft->piece.because = because->piece.words;
 }
 
+/* In the middle of what has sides: nothing is amiss. */
+static bool is_neutral(const struct say *say, const struct draft *draft) {
+  return evidence_of(say, draft)->minus && !draft->exact && draft->piece.value.number == 0;
+}
+
+/* The club of all that is said amiss, when it is one only; else NULL. */
+static const struct draft *club_amiss(const struct say *say) {
+  const struct draft *club = NULL;
+  for (size_t i = 0; i < say->drafts.n; i++) {
+    const struct draft *draft = &say->drafts.at[i];
+    if (!is_used(draft) || is_club(say, draft) || is_neutral(say, draft)) continue;
+    if (draft->club == NO_INDEX) return NULL;
+    const struct draft *of = &say->drafts.at[draft->club];
+    if (club && !same_club(say, club, of)) return NULL;
+    club = club ? club : of;
+  }
+  return club;
+}
+
+/* Whether the clause says that something is not so, was so, or is well. */
+static bool is_turned_clause(const struct say *say, size_t clause) {
+  for (size_t i = 0; i < say->found.n; i++) {
+    const struct match *match = &say->found.at[i];
+    const struct phrase *phrase = &say->model->phrases[match->phrase];
+    if (match->clause != clause || phrase->kind != PHRASE_TURNS) continue;
+    if (phrase->turn == TURN_DENIED || phrase->turn == TURN_WELL || phrase->turn == TURN_PAST)
+      return true;
+  }
+  return false;
+}
+
+static bool is_contrast(const struct say *say, const struct draft *club) {
+  if (is_turned_clause(say, club->match->clause)) return true;
+  for (size_t i = 0; i < say->drafts.n; i++) {
+    const struct draft *draft = &say->drafts.at[i];
+    if (is_used(draft) && !is_club(say, draft) && draft->club != NO_INDEX &&
+        same_club(say, &say->drafts.at[draft->club], club) && is_neutral(say, draft))
+      return true;
+  }
+  return false;
+}
+
+/* "The driver slices, the 7 iron does not": the other is named for contrast. */
+static void leave_contrast(struct say *say) {
+  const struct draft *amiss = say->club == NO_INDEX ? club_amiss(say) : NULL;
+  for (size_t i = 0; amiss && i < say->drafts.n; i++) {
+    const struct draft *draft = &say->drafts.at[i];
+    if (names_club(say, draft) && !same_club(say, draft, amiss) && !is_contrast(say, draft)) return;
+  }
+  for (size_t i = 0; amiss && i < say->drafts.n; i++) {
+    struct draft *draft = &say->drafts.at[i];
+    const struct draft *club = draft->club != NO_INDEX ? &say->drafts.at[draft->club] : draft;
+    if (is_used(draft) && is_club(say, club) && !same_club(say, club, amiss))
+      refuse(draft, SAY_OTHER_CLUB, amiss);
+  }
+}
+
 /* What is said of another club than the case's is left out; without one, what is said of different
  * clubs does not go together. */
 static void settle_clubs(struct say *say) {
@@ -278,6 +335,7 @@ bool say_settle(struct say *say) {
   take_back(say);
   revive_club(say);
   set_clubs(say);
+  leave_contrast(say);
   settle_clubs(say);
   settle_family(say);
   /* What two values of one evidence mean together is settled in the second round. */

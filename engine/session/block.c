@@ -12,7 +12,7 @@ bool block_make(struct block *block, const struct block_maker *maker, size_t clu
                           .red_flag = maker->red_flag,
                           .test_figure = NO_INDEX};
   return block_measure(block, maker) && block_sort(block, maker) && block_diagnose(block, maker) &&
-         block_rank(block, maker);
+         block_rank(block, maker) && block_find_hinges(block, maker);
 }
 
 void block_free(struct block *block) {

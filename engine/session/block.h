@@ -60,6 +60,12 @@ struct cause_share {
   double in_window;        /* its certainty among the shots that did not miss; NaN: too few */
 };
 
+struct hinge {     /* something seen by eye that is worth a second look: without it ... */
+  size_t evidence; /* given for all shots */
+  size_t instead;  /* ... this cause comes close to the first, or before it */
+  double margin;   /* its score less that of the first, then */
+};
+
 struct planned_drill {
   size_t claim;
   double value; /* sum over groups of share of the misses x value there, less what it harms */
@@ -105,6 +111,8 @@ struct block {
   size_t red_flag;                 /* claim that forbids a drill, or NO_INDEX */
   const struct next_check *checks; /* of the player, not of the shots; most telling first */
   size_t n_checks;
+  const struct hinge *hinges; /* what the answer hangs on; the most telling first */
+  size_t n_hinges;
   const struct doubt *doubts; /* readings that cannot all be correct, each told once */
   size_t n_doubts;
   struct test_block test;

@@ -12,6 +12,8 @@ bool block_sort(struct block *block, const struct block_maker *maker);
 bool block_diagnose(struct block *block, const struct block_maker *maker);
 /* Causes, drills and the test block. */
 bool block_rank(struct block *block, const struct block_maker *maker);
+/* What the answer hangs on. */
+bool block_find_hinges(struct block *block, const struct block_maker *maker);
 
 /* Adds what the shots of a group say to a run: means with their errors, choices that most agree on.
  * A spread seen in few shots is not trusted alone: the usual one counts as GROUP_SPREAD_SHOTS

@@ -20,7 +20,8 @@ struct verdict {
   const struct worked_case *worked;
   const struct expectation *expectations;
   size_t n, n_failed; /* expectations */
-  /* Where accepted answers are compared, and this one differs: both; accepted NULL: there is none. */
+  /* Where accepted answers are compared, and this one differs: both; accepted NULL: there is none.
+   */
   const char *accepted, *answer;
 };
 /* Whether the case did not come out as expected, or otherwise than accepted. */

@@ -124,7 +124,7 @@ struct trial {
   struct run *before, *after;
   const struct worked_case *worked;
   enum notice notice;
-  bool accepted; /* the answer of the case is kept: any change is noticed */
+  bool accepted;              /* the answer of the case is kept: any change is noticed */
   struct answer_shape *shape; /* of `before` */
 };
 

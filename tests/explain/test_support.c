@@ -118,8 +118,8 @@ static void rule_shortfalls__measures_a_formula(void **state) {
 }
 
 static void drill_shortfalls__tells_what_a_drill_lacks(void **state) {
-  static const char *const evidence[] = {"path=-5", "face=1", "feet=points_left", "ball_speed=20 m/s",
-                                         NULL};
+  static const char *const evidence[] = {"path=-5", "face=1", "feet=points_left",
+                                         "ball_speed=20 m/s", NULL};
   struct small small;
   (void)state;
   small_start(&small, HAND_RIGHT, evidence);

@@ -84,8 +84,8 @@ static void why_text__of_a_drill_tells_what_it_is_good_for(void **state) {
 }
 
 static void why_text__of_a_removed_drill_tells_by_what(void **state) {
-  static const char *const evidence[] = {
-      "face=1", "path=-5", "feet=points_left", "ball_speed=20 m/s", NULL};
+  static const char *const evidence[] = {"face=1", "path=-5", "feet=points_left",
+                                         "ball_speed=20 m/s", NULL};
   static const char *const by_needs[] = {"but taken out", "it needs all of (", NULL};
   struct small small;
   (void)state;

@@ -225,6 +225,27 @@ static void understand__keeps_clubs_apart(void **state) {
   check_for(of_driver, COUNT_OF(of_driver), HAND_RIGHT, "driver");
 }
 
+/* A club that is named only for what it does not do. */
+static void understand__leaves_out_a_club_named_for_contrast(void **state) {
+  (void)state;
+  static const struct row rows[] = {
+      {"slice my driver but not my 7 iron", "curve=8; club=driver; club=7i other_club"},
+      {"never thin my 7 iron. slice my driver",
+       "contact=thin denied; club=7i other_club; curve=8; club=driver"},
+      {"slice my driver. never my irons", "curve=8; club=driver; club_family=iron other_club"},
+      /* Named with nothing turned: of both. */
+      {"slice my driver. my 7 iron too", "curve=8; club=driver conflict; club=7i conflict"},
+      /* What is said before any club may be of either. */
+      {"thin. slice my driver. never my 7 iron",
+       "contact=thin; curve=8; club=driver conflict; club=7i conflict"},
+  };
+  static const struct row of_iron[] = {
+      {"slice my driver. never my 7 iron", "curve=8 other_club; club=driver other_club; club=7i"},
+  };
+  CHECK(rows);
+  check_for(of_iron, COUNT_OF(of_iron), HAND_RIGHT, "7i");
+}
+
 static void understand__mends_spelling_in_place(void **state) {
   (void)state;
   const char *text = "a \"slise\", hookng";
@@ -368,6 +389,42 @@ static void shipped_phrases__are_the_mirror_image_for_the_other_hand(void **stat
 }
 
 /* All patterns over long hostile texts: none gives up, so none can be made slow. */
+static const char *used_of(const char *text) {
+  struct understanding said = understand_in(&shipped, text, strlen(text), HAND_RIGHT, NULL);
+  struct text out;
+  text_init(&out, shipped.arena);
+  for (size_t i = 0; i < said.n_pieces; i++)
+    if (said.pieces[i].use == SAY_USED)
+      text_format(&out, "%s%s", out.n > 0 ? " " : "",
+                  shipped.model->evidence[said.pieces[i].evidence].name);
+  return out.n > 0 ? text_done(&out) : "-";
+}
+
+/* The same word with its object or subject, and without. */
+static void shipped_phrases__tell_the_trade_from_other_senses(void **state) {
+  (void)state;
+  static const struct row rows[] = {
+      {"i draw it", "curve"},
+      {"draw the curtains", "-"},
+      {"we sliced the budget", "-"},
+      {"i sliced the ball", "curve"},
+      {"it keeps pushing right", "start"},
+      {"push trolley for sale", "-"},
+      {"the prices at the bar by the door are far too high", "-"},
+      {"my shots of the last two hours or so are far too high", "height"},
+      {"pro says swing more from the inside", "-"},
+      {"the plan is to hit a fade", "-"},
+      {"does a strong grip cause a hook?", "-"},
+      {"is a draw better than a fade", "-"},
+      {"is a sore elbow normal?", "pain pain_place"},
+      {"my driver slices but my 7 iron goes dead straight", "club curve"},
+  };
+  for (size_t i = 0; i < COUNT_OF(rows); i++)
+    if (strcmp(used_of(rows[i].text), rows[i].pieces) != 0)
+      fail_msg("\"%s\": expected \"%s\", got \"%s\"", rows[i].text, rows[i].pieces,
+               used_of(rows[i].text));
+}
+
 static void shipped_phrases__never_give_up(void **state) {
   (void)state;
   static const char *const seeds[] = {"a ",
@@ -434,6 +491,7 @@ int main(void) {
       cmocka_unit_test(understand__mirrors_for_left_handers),
       cmocka_unit_test(understand__settles_what_is_said_twice),
       cmocka_unit_test(understand__keeps_clubs_apart),
+      cmocka_unit_test(understand__leaves_out_a_club_named_for_contrast),
       cmocka_unit_test(understand__mends_spelling_in_place),
       cmocka_unit_test(understand__shades_value_and_sureness),
       cmocka_unit_test(understand__says_what_turned_a_piece),
@@ -443,6 +501,7 @@ int main(void) {
       cmocka_unit_test(shipped_phrases__are_many),
       cmocka_unit_test(shipped_phrases__have_examples),
       cmocka_unit_test(shipped_phrases__are_the_mirror_image_for_the_other_hand),
+      cmocka_unit_test(shipped_phrases__tell_the_trade_from_other_senses),
       cmocka_unit_test(shipped_phrases__never_give_up),
   };
   return cmocka_run_group_tests(tests, load, unload);

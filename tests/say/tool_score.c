@@ -24,6 +24,14 @@ static void fail(const char *what, const char *word) {
   exit(2);
 }
 
+/* A list or map where one word is wanted. */
+static void fail_unless_word(const struct node *wanted, const char *evidence) {
+  if (wanted->kind == NODE_SCALAR) return;
+  fprintf(stderr, "say_score: line %u: '%s' takes one word here, not a list or map\n",
+          (unsigned)wanted->at.line, evidence);
+  exit(2);
+}
+
 /* ---- one expectation ---- */
 
 static const struct number_word *word_of(const struct evidence *evidence, const char *name) {
@@ -58,6 +66,7 @@ static bool agrees_number(size_t evidence, const struct value *value, enum hand 
   if (wanted->kind == NODE_MAP)
     return fabs(value->number - read_number(about, node_get(wanted, "value"))) <=
            read_number(about, node_get(wanted, "within"));
+  fail_unless_word(wanted, about->name);
   if (node_is(wanted, "+") || node_is(wanted, "-"))
     return sign(value->number) == (wanted->text[0] == '-' ? -1 : 1);
   const struct number_word *word = word_of(about, wanted->text);
@@ -80,6 +89,7 @@ static bool agrees(size_t evidence, const struct value *value, enum hand hand,
   const struct node *one = wanted->kind == NODE_LIST ? wanted->first : wanted;
   for (; one; one = wanted->kind == NODE_LIST ? one->next : NULL) {
     struct value typed;
+    fail_unless_word(one, about->name);
     if (!value_read(knowledge.arena, &knowledge.diags, knowledge.model, evidence, one->text,
                     one->at, &typed))
       fail(about->name, one->text);

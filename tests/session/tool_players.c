@@ -1,8 +1,9 @@
 /* Invents players with a known fault and writes what a coach would have of each: a table of shots
  * and a few things seen. `session_players N SEED DIRECTORY` writes DIRECTORY/<i>.csv and a line per
  * session on stdout: index, fault, club, what the device measures, whether what tells of the fault
- * was looked at and seen right (for the score alone), then evidence words. DIRECTORY/<i>.looks holds
- * what he would see of the rest when asked to look.
+ * was looked at and seen right (for the score alone), then evidence words. DIRECTORY/<i>.looks
+ * holds what he would see of the rest when asked to look, DIRECTORY/<i>.again what he would say of
+ * each thing after looking twice more.
  *
  * Reads no knowledge at all: what a fault does to impact is written down here from common practice,
  * apart from the rules, and was fixed before the rules were scored with it. Must stay so, or the
@@ -270,16 +271,32 @@ static bool see(char *seen, size_t room, const struct look *look, const char *sh
   return !wrong;
 }
 
-/* What he would see of the things not looked at, were he asked to look. */
-static void write_looks(const char *directory, size_t index, const char *unseen) {
+/* What two more looks at the same thing make of it: the state that two looks of the three agree on;
+ * "name=" when all differ. Numbers are not looked at again. */
+static void see_again(char *again, size_t room, const struct look *look, const char *seen,
+                      const char *shown, uint64_t *state) {
+  char more[2][64] = {"", ""};
+  size_t n = strlen(look->evidence) + 1, used = strlen(again);
+  if (!look->states[0]) return;
+  const char *first = strrchr(seen, ' ') + 1 + n, *kept = "";
+  for (size_t i = 0; i < 2; i++) see(more[i], sizeof more[i], look, shown, state);
+  if (strcmp(more[0], more[1]) == 0) kept = more[0] + 1 + n;
+  else if (strcmp(more[0] + 1 + n, first) == 0 || strcmp(more[1] + 1 + n, first) == 0) kept = first;
+  snprintf(again + used, room - used, " %s=%s", look->evidence, kept);
+}
+
+/* What he would see of the things not looked at, were he asked to look; or of the others, were he
+ * asked to look again. */
+static void write_looks(const char *directory, size_t index, const char *kind,
+                        const char *looks_at) {
   char path[512];
-  snprintf(path, sizeof path, "%s/%zu.looks", directory, index);
+  snprintf(path, sizeof path, "%s/%zu.%s", directory, index, kind);
   FILE *out = fopen(path, "w");
   if (!out) {
     perror(path);
     exit(1);
   }
-  fprintf(out, "%s\n", unseen);
+  fprintf(out, "%s\n", looks_at);
   fclose(out);
 }
 
@@ -288,19 +305,22 @@ static void write_session(const char *directory, size_t index, uint64_t *state) 
   struct player player = draw_player(fault, state);
   size_t shots = 12 + below(state, 29);
   bool club = random_uniform(state) < 0.6, told = false;
-  char seen[2048] = "", unseen[2048] = "";
+  char seen[2048] = "", unseen[2048] = "", again[2048] = "";
   uint64_t aside = *state ^ 0x9e3779b97f4a7c15U; /* so that looking changes nothing else */
   write_table(directory, index, &player, shots, club, state);
   for (size_t i = 0; i < LOOKS; i++) {
     const char *shown = shown_by(fault, looks[i].evidence);
     if (random_uniform(state) >= (shown ? FAULT_SEEN : LOOKED_AT)) {
       see(unseen, sizeof unseen, &looks[i], shown, &aside);
+      see_again(again, sizeof again, &looks[i], unseen, shown, &aside);
       continue;
     }
     bool right = see(seen, sizeof seen, &looks[i], shown, state);
+    see_again(again, sizeof again, &looks[i], seen, shown, &aside);
     told = told || (shown && right);
   }
-  write_looks(directory, index, unseen);
+  write_looks(directory, index, "looks", unseen);
+  write_looks(directory, index, "again", again);
   printf("%zu %s %s %s %s%s\n", index, fault->name, player.club, club ? "club" : "ball",
          told ? "told" : "untold", seen);
 }

@@ -23,7 +23,7 @@
       "open") "- cause: weak\n  title: x\n  about: x\n  area: grip\n  source: practice\n"                   \
               "- drill: line\n  title: x\n  task: external\n  changes: {weak: 0.5}\n  aim: x\n  setup: x\n" \
               "  dose: x\n  works: {path: {below: 2}, hits: 3, of: 5}\n  drop: {shots: 10, when: x}\n"      \
-              "  cautions: [mind out]\n  source: practice\n" SMALL_RULE(                                           \
+              "  cautions: [mind out]\n  source: practice\n" SMALL_RULE(                                    \
                   "open-face", "{face: {above: 2}}", "{open: strong}")                                      \
                   SMALL_RULE("weak-open", "{open: believed}", "{weak: suggests}")                           \
                       SMALL_RULE("weak-hand", "{knuckles: {below: 4}}", "{weak: points}")                   \

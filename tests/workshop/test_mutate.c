@@ -9,9 +9,8 @@ static struct mutants run_all(struct knowledge *knowledge, const char *cases, en
   shop_load(knowledge, cases);
   for (size_t i = 0; i < knowledge->model->n_cases; i++) list[i] = &knowledge->model->cases[i];
   struct mutants mutants = mutants_list(knowledge->arena, knowledge->network);
-  assert_true(
-      mutants_run(&mutants, NULL, knowledge->network, list, knowledge->model->n_cases, NULL,
-                  notice));
+  assert_true(mutants_run(&mutants, NULL, knowledge->network, list, knowledge->model->n_cases, NULL,
+                          notice));
   return mutants;
 }
 
