@@ -13,26 +13,25 @@ struct made {
   struct session *session;
 };
 
-/* given: "name=yes" pairs are too much for these tests; pain alone matters. */
-static void make_with(struct made *made, const char *text, enum hand hand, bool pain) {
+/* given: one choice of the player, or NULL. */
+static void make_with(struct made *made, const char *text, enum hand hand, const char *given,
+                      size_t choice) {
   struct small_feed feed = {text};
   assert_true(small_load(&made->knowledge));
   made->scratch = arena_new(NULL);
   diags_init(&made->diags, made->scratch);
   made->player = run_new(NULL, made->knowledge.network);
   made->player->hand = hand;
-  struct value value = {.evidence = model_find_evidence(made->knowledge.model, "pain"),
-                        .choice = 1,
-                        .sure = 1,
-                        .typed = "yes"};
-  if (pain) assert_true(run_give(made->player, &value));
+  struct value value = {.choice = choice, .sure = 1, .typed = "x"};
+  if (given) value.evidence = model_find_evidence(made->knowledge.model, given);
+  if (given) assert_true(run_give(made->player, &value));
   made->session = session_new(NULL, made->player);
   assert_true(session_read(made->session, "t.csv", small_fetch, &feed, &made->diags));
   assert_true(session_diagnose(made->session));
 }
 
 static void make(struct made *made, const char *text) {
-  make_with(made, text, HAND_RIGHT, false);
+  make_with(made, text, HAND_RIGHT, NULL, 0);
 }
 
 static void drop(struct made *made) {
@@ -150,7 +149,7 @@ static void groups__of_a_left_handed_player_are_the_mirror_image(void **state) {
     snprintf(b + used, sizeof b - used, "7i,%.2f,%.2f,%.2f\n", 5 - d, 5 + d, 0 - d / 2);
   }
   make(&right, a);
-  make_with(&left, b, HAND_LEFT, false);
+  make_with(&left, b, HAND_LEFT, NULL, 0);
   const struct block *one = only_block(&right), *other = only_block(&left);
   assert_int_equal(one->groups[0].start, other->groups[0].start);
   assert_int_equal(one->n_causes, other->n_causes);
@@ -331,6 +330,39 @@ static void leading__is_none_of_one_shot(void **state) {
   drop(&made);
 }
 
+/* ---- what the answer hangs on ---- */
+
+/* A weak grip seen leads before the path; unseen, the path would. */
+static void hinges__are_what_was_seen_and_turns_the_answer(void **state) {
+  (void)state;
+  struct made made;
+  char text[4096] = HEADER;
+  add_rows(text, sizeof text, 9, -6, -6, 0);
+  make_with(&made, text, HAND_RIGHT, "grip", 1);
+  const struct block *block = only_block(&made);
+  assert_int_equal(block->causes[0].claim, claim_of(&made, "loose_grip"));
+  assert_int_equal(block->n_hinges, 1);
+  assert_int_equal(block->hinges[0].evidence, model_find_evidence(made.knowledge.model, "grip"));
+  assert_int_equal(block->hinges[0].instead, claim_of(&made, "steep"));
+  assert_true(fabs(block->hinges[0].margin - block->causes[1].score) < 1e-12);
+  drop(&made);
+}
+
+static void hinges__are_none_of_what_changes_nothing(void **state) {
+  (void)state;
+  struct made made;
+  char text[4096] = HEADER;
+  add_rows(text, sizeof text, 9, -6, -6, 0);
+  make_with(&made, text, HAND_RIGHT, "grip", 0);
+  assert_int_equal(only_block(&made)->n_hinges, 0);
+  drop(&made);
+  make_with(&made, text, HAND_RIGHT, "contact", 1); /* known, not seen by eye */
+  assert_true(only_block(&made)->causes[0].claim == claim_of(&made, "digs") ||
+              only_block(&made)->causes[1].claim == claim_of(&made, "digs"));
+  assert_int_equal(only_block(&made)->n_hinges, 0);
+  drop(&made);
+}
+
 /* Two opposite misses of one cause: path far left in both. */
 static void one_cause__is_said_when_the_numbers_say_so(void **state) {
   (void)state;
@@ -457,7 +489,7 @@ static void plan__offers_no_drill_against_pain(void **state) {
   struct made made;
   char text[4096] = HEADER;
   add_rows(text, sizeof text, 12, -6, -6, 0);
-  make_with(&made, text, HAND_RIGHT, true);
+  make_with(&made, text, HAND_RIGHT, "pain", 1);
   const struct block *block = only_block(&made);
   assert_int_equal(block->red_flag, claim_of(&made, "hurts"));
   assert_int_equal(block_drill(block), NO_INDEX);
@@ -499,6 +531,8 @@ int main(void) {
       cmocka_unit_test(leading__is_the_cause_that_stands_out),
       cmocka_unit_test(leading__is_none_of_weak_causes),
       cmocka_unit_test(leading__is_none_of_one_shot),
+      cmocka_unit_test(hinges__are_what_was_seen_and_turns_the_answer),
+      cmocka_unit_test(hinges__are_none_of_what_changes_nothing),
       cmocka_unit_test(one_cause__is_said_when_the_numbers_say_so),
       cmocka_unit_test(one_cause__is_not_said_of_few_misses),
       cmocka_unit_test(one_cause__is_not_said_of_half_the_misses),
