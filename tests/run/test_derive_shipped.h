@@ -76,6 +76,7 @@ static const char *const cases[] = {
     "club=8i club_speed=33 loft_gap=too_much spin_gap=too_much",
     "club=8i launch_gap=too_low low_point=ahead carry=120 start=left curve=fade",
     "club=8i carry=120 offline=20 start=-2",
+    "club=8i carry=120 ball_speed=45",
     "club=8i carry=120 offline=20 curve=5",
     /* any two of a related three */
     "club=7i arc_direction=-6 attack=-4 face_to_path=3",
