@@ -1,7 +1,10 @@
 /* Every view of every entry of the shipped knowledge, on a few worked cases: nothing crashes, no
- * line is too wide. */
+ * line is too wide. And every worked case's answer fits one screen. */
 #include "support/cases.h"
 
+#include <string.h>
+
+#include "render/answer.h"
 #include "render/show.h"
 #include "render/steps.h"
 #include "render/views.h"
@@ -66,6 +69,40 @@ static void each_view__of_each_entry_fits_the_screen(void **state) {
   }
 }
 
+static size_t count_lines(const char *text) {
+  size_t n = 0;
+  for (; *text; text++) n += *text == '\n';
+  return n;
+}
+
+static bool fits_the_screen(const char *text) {
+  for (const char *line = text; *line; line += strcspn(line, "\n") + 1)
+    if (strcspn(line, "\n") > ANSWER_COLUMNS) return false;
+  for (const char *c = text; *c; c++)
+    if (*c != '\n' && !(*c >= ' ' && *c <= '~')) return false;
+  return count_lines(text) <= ANSWER_ROWS;
+}
+
+static void answers__of_each_case_fit_the_screen(void **state) {
+  struct shipped *shipped = *state;
+  const struct model *model = shipped->knowledge.model;
+  for (size_t i = 0; i < model->n_cases; i++) {
+    struct arena *arena = arena_new(NULL);
+    struct text answer, brief;
+    run_reset(shipped->run);
+    worked_case_give(shipped->run, &model->cases[i]);
+    assert_true(run_chain(shipped->run, NULL));
+    text_init(&answer, arena);
+    text_init(&brief, arena);
+    answer_text(&answer, shipped->run, false);
+    answer_brief(&brief, shipped->run, false);
+    if (!fits_the_screen(text_done(&answer))) fail_msg("%s does not fit", model->cases[i].name);
+    size_t n = count_lines(text_done(&brief));
+    if (n < 2 || n > 5) fail_msg("%s in brief has %zu lines", model->cases[i].name, n);
+    arena_free(arena);
+  }
+}
+
 static void show_text__of_each_entry_fits_the_screen(void **state) {
   struct shipped *shipped = *state;
   const struct model *model = shipped->knowledge.model;
@@ -96,6 +133,7 @@ static int unload(void **state) {
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(each_view__of_each_entry_fits_the_screen),
+      cmocka_unit_test(answers__of_each_case_fit_the_screen),
       cmocka_unit_test(show_text__of_each_entry_fits_the_screen),
   };
   return cmocka_run_group_tests(tests, load, unload);

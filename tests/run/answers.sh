@@ -14,7 +14,7 @@ run cases --accepted "$accepted"
 grep -A6 '^not ok' "$scratch/out" | head -40
 expect "every worked case comes to its accepted answer" ended 0
 
-if [ -n "${EVERY:-}" ]; then
+if [ "${EVERY:-1}" -gt 1 ]; then
   skip "mistakes in the rules are noticed" "told by the run without sanitizers"
   finish
 fi
