@@ -70,11 +70,11 @@ check: ## what must hold before a change is offered: format, lint, tests, saniti
 	$(MAKE) asan
 
 asan: ## run all tests with the address and undefined-behaviour sanitizers; of the worked cases each twelfth
-	EVERY=$${EVERY:-12} $(MAKE) test BUILD=$(BUILD)/asan OPTIMIZE="-O1 -g" \
+	EVERY=$${EVERY:-24} $(MAKE) test BUILD=$(BUILD)/asan OPTIMIZE="-O1 -g" \
 	  EXTRA="$(EXTRA) -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer"
 
 tsan: ## run all tests with the thread sanitizer; of the worked cases each twelfth
-	EVERY=$${EVERY:-12} $(MAKE) test BUILD=$(BUILD)/tsan OPTIMIZE="-O1 -g" EXTRA="$(EXTRA) -fsanitize=thread"
+	EVERY=$${EVERY:-24} $(MAKE) test BUILD=$(BUILD)/tsan OPTIMIZE="-O1 -g" EXTRA="$(EXTRA) -fsanitize=thread"
 
 oom: all tests ## run only the tests that let memory run out
 	@BUILD=$(BUILD) PROGRAMS_ONLY=1 tests/run_all.sh $(filter $(BUILD)/tests/oom_% %_memory,$(TEST_PROGRAMS))
